@@ -1,0 +1,1 @@
+"""Scripts that start, check and lock Hoodwright from a bare checkout."""

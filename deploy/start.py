@@ -1,0 +1,21 @@
+"""Start Hoodwright from a bare checkout: python3 deploy/start.py --help.
+
+This file keeps to syntax that every old Python can read, so that an old one
+gets a sentence and no syntax error; the work is in deploy/launching.py.
+"""
+
+import sys
+
+# Not version_info: a linter takes a comparison of it with our oldest for dead code.
+if sys.hexversion < 0x030B0000:  # noqa: PLR2004 - 3.11, as the comparison wants it
+    found = sys.version.split()[0]
+    sys.exit("start: Hoodwright needs Python 3.11 or newer, and this is " + found + ".")
+
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
+
+from deploy.launching import main
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,77 @@
+"""Blocks of a page, set one under the other and broken into pages."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from documents.page import HEIGHT
+from documents.pen import Pen
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A piece of a page that is never broken.
+
+    Attributes:
+        height: in points.
+        draw: draws it, given the pen, its upper edge and its height.
+        keep: it stays on the page of the next block, as a heading does.
+        grows: on the last page it takes all the room that is left.
+    """
+
+    height: float
+    draw: Callable[[Pen, float, float], None]
+    keep: bool = False
+    grows: bool = False
+
+
+Page = tuple[Block, ...]
+
+
+def space(height: float) -> Block:
+    """Return an empty block."""
+    return Block(height, lambda _pen, _top, _height: None, keep=True)
+
+
+def _chains(blocks: Sequence[Block]) -> Iterator[Page]:
+    """Yield the blocks that must stay together."""
+    chain: list[Block] = []
+    for block in blocks:
+        chain.append(block)
+        if not block.keep:
+            yield tuple(chain)
+            chain = []
+    if chain:
+        yield tuple(chain)
+
+
+def _tall(blocks: Sequence[Block]) -> float:
+    return sum(block.height for block in blocks)
+
+
+def paginate(blocks: Sequence[Block], room: float) -> tuple[Page, ...]:
+    """Break blocks into pages of `room` points.
+
+    A chain too tall for a page is set block by block, so that nothing is ever lost.
+    """
+    pages: list[list[Block]] = [[]]
+    for chain in _chains(blocks):
+        parts = [chain] if _tall(chain) <= room else [(block,) for block in chain]
+        for part in parts:
+            if pages[-1] and _tall(pages[-1]) + _tall(part) > room:
+                pages.append([])
+            pages[-1].extend(part)
+    return tuple(tuple(page) for page in pages)
+
+
+def drawer(page: Page, room: float) -> Callable[[Pen], None]:
+    """Return the function that draws a page from the top of the type area."""
+
+    def draw(pen: Pen) -> None:
+        left = room - _tall(page)
+        top = HEIGHT
+        for block in page:
+            height = block.height + (left if block.grows else 0)
+            block.draw(pen, top, height)
+            top -= height
+
+    return draw

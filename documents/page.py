@@ -1,0 +1,104 @@
+"""Paper, type area, footer and metadata: the frame of every paper.
+
+All papers are designed for the area that A4 and US Letter share, so a paper made for
+one prints on the other without being scaled, and both break into pages alike.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from io import BytesIO
+from typing import Final
+
+from reportlab.lib.units import mm
+from reportlab.pdfgen.canvas import Canvas
+
+from documents.fonts import REGULAR
+from documents.pen import SOFT, Pen
+
+SHARED_WIDTH: Final = 210 * mm
+"""The width of A4 (ISO 216); US Letter is wider."""
+SHARED_HEIGHT: Final = 279.4 * mm
+"""The height of US Letter (11 in); A4 is taller."""
+MARGIN: Final = 12 * mm
+"""Nearest to the edge of the shared area that anything is printed."""
+WIDTH: Final = SHARED_WIDTH - 2 * MARGIN
+HEIGHT: Final = SHARED_HEIGHT - 2 * MARGIN
+
+
+class Paper(StrEnum):
+    """The paper sizes that the maker and the buyer have."""
+
+    A4 = "A4"
+    LETTER = "Letter"
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Return width and height in points."""
+        if self is Paper.A4:
+            return 210 * mm, 297 * mm
+        return 215.9 * mm, 279.4 * mm
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """What stands in the metadata and the footer of a paper.
+
+    Attributes:
+        title: the paper's title for the reader's window and for screen readers.
+        author: the maker's name.
+        footer: what is repeated at the foot of each page.
+        footer_size: the footer's type size in points.
+    """
+
+    title: str
+    author: str
+    footer: str
+    footer_size: float
+
+    @property
+    def footer_height(self) -> float:
+        """Return the height in points that the footer takes, with the air above it."""
+        return self.footer_size * 1.9
+
+
+def origin(paper: Paper) -> tuple[float, float]:
+    """Return the lower left corner of the type area in points from the paper's corner."""
+    wide, high = paper.size
+    return (wide - WIDTH) / 2, (high - HEIGHT) / 2
+
+
+def _footer(pen: Pen, label: Label, page: int, pages: int) -> None:
+    size = label.footer_size
+    base = size * 0.25  # room for the descenders above the margin
+    pen.rule(0, label.footer_height - size * 0.45, WIDTH, label.footer_height - size * 0.45)
+    pen.text(0, base, label.footer, size, tone=SOFT)
+    pen.right(WIDTH, base, f"page {page} of {pages}", size, tone=SOFT)
+
+
+def _canvas(buffer: BytesIO, paper: Paper, label: Label) -> Canvas:
+    # The initial font keeps an unembedded Helvetica from being listed; `invariant` leaves
+    # clock and chance out, so that equal input gives equal bytes.
+    canvas = Canvas(
+        buffer, pagesize=paper.size, invariant=1, lang="en", initialFontName=REGULAR
+    )  # fmt: skip
+    canvas.setTitle(label.title)
+    canvas.setAuthor(label.author)
+    canvas.setSubject(label.footer)
+    canvas.setCreator("Hoodwright")
+    canvas.setViewerPreference("DisplayDocTitle", "true")
+    return canvas
+
+
+def make_pdf(paper: Paper, label: Label, pages: Sequence[Callable[[Pen], None]]) -> bytes:
+    """Return a PDF; each of `pages` draws one page into the type area."""
+    buffer = BytesIO()
+    canvas = _canvas(buffer, paper, label)
+    for number, draw in enumerate(pages, start=1):
+        canvas.translate(*origin(paper))
+        pen = Pen(canvas)
+        draw(pen)
+        _footer(pen, label, number, len(pages))
+        canvas.showPage()
+    canvas.save()
+    return buffer.getvalue()

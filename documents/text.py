@@ -1,0 +1,146 @@
+"""Text that people typed, made safe to draw, and cut into lines.
+
+Nothing here is markup: every character is drawn as itself, so `<img src=…>` prints as
+those letters. What cannot be drawn is shown as a replacement sign and reported.
+"""
+
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Final
+
+from documents.fonts import has_glyph, width
+
+MISSING: Final = "\ufffd"
+"""Drawn where the fonts have no glyph: a sign nobody takes for a letter."""
+ELLIPSIS: Final = "…"
+MOST_MARKS: Final = 2
+"""Combining marks kept on one letter; Vietnamese needs two, and towers of them hide lines."""
+MOST_NAMED: Final = 8
+"""Missing characters named one by one in a warning."""
+
+Run = tuple[str, str]
+"""A piece of text and its font."""
+Line = tuple[Run, ...]
+
+
+@dataclass(slots=True)
+class Cleaner:
+    """Makes typed text drawable and collects what had to be changed.
+
+    Attributes:
+        warnings: one sentence for each change that a reader should know of.
+    """
+
+    warnings: list[str] = field(default_factory=list)
+
+    def line(self, text: str, where: str, most: int) -> str:
+        """Return a text as one line of at most `most` characters."""
+        return self._checked(" ".join(_plain(text).split()), where, most)
+
+    def lines(self, text: str, where: str, most: int) -> tuple[str, ...]:
+        """Return a text as its own lines, together at most `most` characters."""
+        kept = "\n".join(" ".join(line.split()) for line in _plain(text).split("\n"))
+        checked = self._checked(kept.strip(), where, most)
+        return tuple(checked.split("\n")) if checked else ()
+
+    def _checked(self, text: str, where: str, most: int) -> str:
+        if len(text) > most:
+            self.warnings.append(f"{where}: cut to {most} characters.")
+            text = text[: most - 1].rstrip() + ELLIPSIS
+        gone = sorted({sign for sign in text if sign != "\n" and not has_glyph(sign)})
+        if gone:
+            self.warnings.append(f"{where}: {_named(gone)} cannot be printed; shown as {MISSING}.")
+        return "".join(sign if sign == "\n" or has_glyph(sign) else MISSING for sign in text)
+
+
+def _named(signs: list[str]) -> str:
+    named = ", ".join(f"U+{ord(sign):04X}" for sign in signs[:MOST_NAMED])
+    rest = len(signs) - MOST_NAMED
+    return f"{named} and {rest} more" if rest > 0 else named
+
+
+def _plain(text: str) -> str:
+    """Return the text composed, without control, format and surplus combining characters."""
+    composed = unicodedata.normalize("NFC", text.replace("\r\n", "\n").replace("\r", "\n"))
+    return "".join(_kept(composed))
+
+
+def _kept(text: str) -> Iterator[str]:
+    marks = 0
+    for sign in text:
+        kind = unicodedata.category(sign)
+        marks = marks + 1 if kind.startswith("M") else 0
+        if sign == "\n" or kind in ("Zl", "Zp"):
+            yield "\n"
+        elif kind in ("Cc", "Zs"):
+            yield " "
+        elif kind != "Cf" and marks <= MOST_MARKS and not _is_selector(sign):
+            yield sign
+
+
+def _is_selector(sign: str) -> bool:
+    """Return whether a sign only chooses between pictures of the one before it."""
+    return "\ufe00" <= sign <= "\ufe0f"
+
+
+def fit(text: str, font: str, size: float, room: float) -> str:
+    """Return a text cut with an ellipsis so that it is no wider than `room` points."""
+    if width(text, font, size) <= room:
+        return text
+    while text and width(text + ELLIPSIS, font, size) > room:
+        text = text[:-1]
+    return text.rstrip() + ELLIPSIS
+
+
+def _pieces(word: str, font: str, size: float, room: float) -> Iterator[str]:
+    """Yield a word, in pieces where it is wider than a whole line."""
+    piece = ""
+    for sign in word:
+        if piece and width(piece + sign, font, size) > room:
+            yield piece
+            piece = ""
+        piece += sign
+    yield piece
+
+
+def _words(runs: Line, size: float, room: float) -> Iterator[Run]:
+    for text, font in runs:
+        for word in text.split():
+            for piece in _pieces(word, font, size, room):
+                yield piece, font
+
+
+def _joined(words: list[Run]) -> Line:
+    """Return the words of a line as runs; a run ends with the space before the next one."""
+    runs: list[Run] = []
+    for place, (word, font) in enumerate(words):
+        text = word if place == len(words) - 1 else f"{word} "
+        if runs and runs[-1][1] == font:
+            text = runs.pop()[0] + text
+        runs.append((text, font))
+    return tuple(runs)
+
+
+def wrap_runs(runs: Line, size: float, room: float) -> tuple[Line, ...]:
+    """Break runs of text into lines no wider than `room` points."""
+    lines: list[list[Run]] = [[]]
+    used = 0.0
+    for word, font in _words(runs, size, room):
+        wide = width(word, font, size)
+        space = width(" ", font, size)
+        if lines[-1] and used + space + wide > room:
+            lines.append([])
+        used = used + space + wide if lines[-1] else wide
+        lines[-1].append((word, font))
+    return tuple(_joined(line) for line in lines)
+
+
+def wrap(
+    text: str, font: str, size: float, room: float, most: int | None = None
+) -> tuple[str, ...]:
+    """Break a text into lines; what does not fit `most` lines is cut with an ellipsis."""
+    lines = tuple("".join(run for run, _ in line) for line in wrap_runs(((text, font),), size, room))
+    if most is None or len(lines) <= most:
+        return lines
+    return (*lines[: most - 1], fit(lines[most - 1] + ELLIPSIS, font, size, room))

@@ -1,0 +1,213 @@
+"""What comes in: the shapes of orders, dogs, yarns and rates on the wire.
+
+The same shapes are kept in the database as they were given, so they are also its format.
+"""
+
+from datetime import date
+from decimal import Decimal
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+
+from sizing.dogs import Coat, EarCarriage, HeadType, Risk
+from sizing.units import LengthUnit
+from sizing.wording import Terms
+from sizing.yarns import Fibre, WeightClass
+
+Line = Annotated[str, StringConstraints(strip_whitespace=True, max_length=200)]
+Name = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200)]
+Note = Annotated[str, StringConstraints(strip_whitespace=True, max_length=2000)]
+LengthText = Annotated[
+    str,
+    StringConstraints(max_length=10_000),
+    Field(examples=["36.8 cm", "14 1/2 in", "368 mm"]),
+]
+Positive = Annotated[float, Field(gt=0, le=1_000_000, allow_inf_nan=False)]
+Minutes = Annotated[float, Field(ge=0, le=10_000, allow_inf_nan=False)]
+Money = Annotated[Decimal, Field(ge=0, le=10_000, decimal_places=4, examples=["6.50"])]
+Share = Annotated[Decimal, Field(ge=0, le=1, decimal_places=6, examples=["0.10"])]
+
+
+class Body(BaseModel):
+    """A body that refuses fields it does not know, so that a slip in a name is seen."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class BuyerIn(Body):
+    """The buyer; only the name is needed."""
+
+    name: Name = Field(examples=["Tilda Fenwright"])
+    email: Annotated[str, StringConstraints(strip_whitespace=True, max_length=254)] = ""
+    phone: Annotated[str, StringConstraints(strip_whitespace=True, max_length=60)] = ""
+    address: Annotated[str, StringConstraints(strip_whitespace=True, max_length=1000)] = ""
+
+
+class DogIn(Body):
+    """The dog; the more is known, the surer a wrong number is found."""
+
+    name: Line = Field(default="", examples=["Pipkin"])
+    breed: Line = Field(default="", description="a breed, or empty for a mix or unknown")
+    weight: LengthText = Field(default="", examples=["11 kg", "24 lb 4 oz"])
+    head: HeadType | None = None
+    ears: EarCarriage | None = None
+    coat: Coat | None = None
+    risks: Annotated[list[Risk], Field(max_length=len(Risk))] = []
+
+
+class MeasurementsIn(Body):
+    """The four lengths as the owner wrote them."""
+
+    neck_length: LengthText
+    neck_girth: LengthText
+    nape_length: LengthText
+    face_girth: LengthText
+
+
+class SomeMeasurements(Body):
+    """Those of the four lengths that are known by now."""
+
+    neck_length: LengthText | None = None
+    neck_girth: LengthText | None = None
+    nape_length: LengthText | None = None
+    face_girth: LengthText | None = None
+
+
+class FibreShare(Body):
+    """One fibre and its percent."""
+
+    fibre: Fibre
+    percent: Annotated[int, Field(gt=0, le=100)]
+
+
+class YarnIn(Body):
+    """A yarn as its ball band tells it."""
+
+    name: Name = Field(examples=["Brackwater Aran"])
+    fibres: Annotated[list[FibreShare], Field(min_length=1, max_length=8)]
+    weight_class: WeightClass = WeightClass.MEDIUM
+    ball_metres: Positive = Field(examples=[180])
+    ball_grams: Positive = Field(examples=[100])
+    ball_price: Money = Decimal(0)
+    lot: Line = ""
+
+
+class SwatchIn(Body):
+    """Stitches and rows per 10 cm in both fabrics; a weighed piece where there is one."""
+
+    rib_stitches: Positive
+    rib_rows: Positive
+    plain_stitches: Positive
+    plain_rows: Positive
+    hook_mm: Positive | None = None
+    weighed_grams: Positive | None = None
+    weighed_stitches: Annotated[int, Field(gt=0, le=1_000_000)] | None = None
+
+
+class PaceIn(Body):
+    """Stitches per minute."""
+
+    chain: Positive | None = None
+    sc: Positive | None = None
+    sc_blo: Positive | None = None
+    dec: Positive | None = None
+    seam: Positive | None = None
+
+
+class MinutesIn(Body):
+    """Minutes for the fixed tasks."""
+
+    swatch: Minutes | None = None
+    per_end: Minutes | None = None
+    trying_on: Minutes | None = None
+    packing: Minutes | None = None
+
+
+class RatesIn(Body):
+    """The maker's rates; what is left out has the start value."""
+
+    currency: Annotated[str, StringConstraints(min_length=3, max_length=3)] = "EUR"
+    wage_per_hour: Money | None = None
+    pace: PaceIn = PaceIn()
+    minutes: MinutesIn = MinutesIn()
+    allowance: Annotated[float, Field(ge=0, le=1, allow_inf_nan=False)] | None = None
+    overhead: Share | None = None
+    margin: Share | None = None
+    fee_share: Share | None = None
+    fee_fixed: Money | None = None
+    tax: Share | None = None
+
+
+class AcceptedStop(Body):
+    """A stop that the maker accepts, and why."""
+
+    field: Line
+    reason: Annotated[str, StringConstraints(strip_whitespace=True, min_length=3, max_length=500)]
+
+
+class ChecksIn(Body):
+    """A dog and the measurements known so far."""
+
+    dog: DogIn = DogIn()
+    measurements: SomeMeasurements
+    unit: LengthUnit = LengthUnit.CM
+
+
+class Hood(Body):
+    """All that a hood's plan depends on."""
+
+    dog: DogIn = DogIn()
+    measurements: MeasurementsIn
+    unit: LengthUnit = LengthUnit.CM
+    yarn: YarnIn
+    swatch: SwatchIn | None = None
+    hook_mm: Positive | None = None
+    accepted: Annotated[list[AcceptedStop], Field(max_length=10)] = []
+    terms: Terms = Terms.US
+
+
+class PlanIn(Hood):
+    """A hood and the rates to price it with."""
+
+    rates: RatesIn = RatesIn()
+
+
+class OrderIn(Hood):
+    """An order."""
+
+    buyer: BuyerIn
+    due: date | None = None
+    notes: Note = ""
+
+
+class ShopIn(Body):
+    """The maker's shop: the maker block of the papers, habits, and rates."""
+
+    name: Line = ""
+    address: Annotated[str, StringConstraints(strip_whitespace=True, max_length=1000)] = ""
+    email: Annotated[str, StringConstraints(strip_whitespace=True, max_length=254)] = ""
+    unit: LengthUnit = LengthUnit.CM
+    terms: Terms = Terms.US
+    paper: Annotated[str, StringConstraints(pattern="^(A4|Letter)$")] = "A4"
+    rates: RatesIn = RatesIn()
+
+
+class MoveIn(Body):
+    """A change of state."""
+
+    to: Line = Field(examples=["accepted"])
+    note: Note = ""
+
+
+def merged(old: dict[str, Any], patch: dict[str, Any]) -> dict[str, Any]:
+    """Return a document with a merge patch applied (RFC 7396: null removes a member)."""
+    result = dict(old)
+    for name, value in patch.items():
+        if value is None:
+            result.pop(name, None)
+        elif isinstance(value, dict):
+            below = result.get(name)
+            result[name] = merged(below if isinstance(below, dict) else {}, value)
+        else:
+            result[name] = value
+    return result

@@ -1,0 +1,76 @@
+"""The console command `hoodwright`."""
+
+import argparse
+import socket
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+import uvicorn
+
+from service.db import Database, open_database
+from service.demo import fill_demo
+from service.orders import utc_now
+from service.schema import upgrade
+from service.settings import Settings
+from service.web.application import create_app
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return the command's arguments."""
+    top = argparse.ArgumentParser(prog="hoodwright", description="Made-to-measure dog hoods.")
+    commands = top.add_subparsers(dest="command", required=True)
+    serve = commands.add_parser("serve", help="serve the pages and the API")
+    serve.add_argument("--host", default="127.0.0.1", help="address to listen on")
+    serve.add_argument("--port", type=int, default=8000, help="port to listen on")
+    serve.add_argument("--data", type=Path, help="folder of the embedded database")
+    serve.add_argument("--demo", action="store_true", help="fill an empty database")
+    return top
+
+
+def ready_database(settings: Settings, *, demo: bool) -> Database:
+    """Return the database with the newest schema, filled with the demo shop if asked."""
+    settings.data.mkdir(parents=True, exist_ok=True)
+    database = open_database(settings.url())
+    upgrade(database.engine)
+    if demo:
+        with database.writing() as session:
+            filled = fill_demo(session, utc_now())
+        print("The demo shop is ready." if filled else "The database is in use: no demo added.")
+    return database
+
+
+def port_taken(host: str, port: int) -> bool:
+    """Return whether something listens on that port already."""
+    with socket.socket() as probe:
+        probe.settimeout(1)
+        return probe.connect_ex((host, port)) == 0
+
+
+def serve(arguments: argparse.Namespace) -> int:
+    """Serve until stopped; return the exit code."""
+    if port_taken(arguments.host, arguments.port):
+        print(f"Port {arguments.port} is in use. Choose another with --port.", file=sys.stderr)
+        return 1
+    settings = Settings(**({"data": arguments.data} if arguments.data else {}))
+    database = ready_database(settings, demo=arguments.demo)
+    print(f"Hoodwright is at http://{arguments.host}:{arguments.port}/ (Ctrl-C stops it).")
+    sys.stdout.flush()
+    config = uvicorn.Config(
+        create_app(database), host=arguments.host, port=arguments.port, log_level="warning"
+    )
+    server = uvicorn.Server(config)
+    try:
+        server.run()
+    except KeyboardInterrupt:
+        print("Stopped.")
+    return 0 if server.started else 1
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command; return its exit code."""
+    return serve(parser().parse_args(argv))
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,63 @@
+"""What can go wrong in a use case.
+
+No HTTP here: each class has a stable code, and `service.web.problems` holds the one table
+that turns a class into a status.
+"""
+
+
+class ServiceError(Exception):
+    """The root; its message is a sentence that says what to do.
+
+    Attributes:
+        code: a stable word for programs.
+        fields: what is wrong field by field, where that is known.
+    """
+
+    code = "service"
+
+    def __init__(self, message: str, fields: dict[str, str] | None = None) -> None:
+        """Keep the sentence and the fields."""
+        self.fields = fields or {}
+        super().__init__(message)
+
+
+class NotFoundError(ServiceError):
+    """Nothing is kept under that name."""
+
+    code = "not-found"
+
+
+class StaleError(ServiceError):
+    """Somebody has changed it since it was read."""
+
+    code = "changed-meanwhile"
+
+
+class MissingVersionError(ServiceError):
+    """A change must say which version it was made on."""
+
+    code = "version-missing"
+
+
+class NotAllowedError(ServiceError):
+    """The state of the order does not allow that."""
+
+    code = "not-allowed-now"
+
+
+class KeyReusedError(ServiceError):
+    """An idempotency key came back with another order."""
+
+    code = "key-reused"
+
+
+class UnreadableError(ServiceError):
+    """Fields that cannot be read; all of them at once."""
+
+    code = "unreadable"
+
+
+class NoPlanError(ServiceError):
+    """There is no plan, because a finding still stops it."""
+
+    code = "no-plan"

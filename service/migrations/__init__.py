@@ -1,0 +1,1 @@
+"""Alembic's revisions; `service.schema` runs them."""

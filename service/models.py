@@ -1,0 +1,124 @@
+"""The tables. What an order asks for and its plan are kept whole, as they were."""
+
+from datetime import UTC, date, datetime
+from typing import Any
+
+from sqlalchemy import JSON, DateTime, Dialect
+from sqlalchemy.types import TypeDecorator
+from sqlmodel import Field, SQLModel
+
+
+class UtcDateTime(TypeDecorator[datetime]):
+    """A moment in UTC; SQLite keeps no zone, so it is put back on the way out."""
+
+    impl = DateTime
+    cache_ok = True
+
+    def process_bind_param(self, value: datetime | None, dialect: Dialect) -> datetime | None:
+        """Store the moment in UTC, without a zone."""
+        del dialect
+        return value.astimezone(UTC).replace(tzinfo=None) if value else None
+
+    def process_result_value(self, value: datetime | None, dialect: Dialect) -> datetime | None:
+        """Give the moment its zone back."""
+        del dialect
+        return value.replace(tzinfo=UTC) if value else None
+
+
+class Counter(SQLModel, table=True):
+    """The last number given out under a name (the year of the orders)."""
+
+    __tablename__ = "counter"
+
+    name: str = Field(primary_key=True, max_length=20)
+    value: int
+
+
+class Shop(SQLModel, table=True):
+    """The maker's own settings; one row."""
+
+    __tablename__ = "shop"
+
+    id: int = Field(primary_key=True)
+    settings: dict[str, Any] = Field(sa_type=JSON)
+    version: int
+
+
+class Yarn(SQLModel, table=True):
+    """A yarn on the shelf."""
+
+    __tablename__ = "yarn"
+
+    id: int | None = Field(default=None, primary_key=True)
+    name: str = Field(max_length=200, index=True)
+    details: dict[str, Any] = Field(sa_type=JSON)
+
+
+class Buyer(SQLModel, table=True):
+    """Who pays for hoods."""
+
+    __tablename__ = "buyer"
+
+    id: int | None = Field(default=None, primary_key=True)
+    name: str = Field(max_length=200, index=True)
+    email: str = Field(default="", max_length=254, index=True)
+    phone: str = Field(default="", max_length=60)
+    address: str = Field(default="", max_length=1000)
+
+
+class Dog(SQLModel, table=True):
+    """A dog that has had a hood or will; its latest numbers are kept for the next one."""
+
+    __tablename__ = "dog"
+
+    id: int | None = Field(default=None, primary_key=True)
+    buyer_id: int = Field(foreign_key="buyer.id", index=True)
+    name: str = Field(max_length=200)
+    details: dict[str, Any] = Field(sa_type=JSON)
+    measurements: dict[str, Any] = Field(sa_type=JSON)
+
+
+class Order(SQLModel, table=True):
+    """An order for one hood."""
+
+    __tablename__ = "hood_order"
+
+    id: int | None = Field(default=None, primary_key=True)
+    number: str = Field(max_length=20, unique=True)
+    buyer_id: int = Field(foreign_key="buyer.id", index=True)
+    dog_id: int = Field(foreign_key="dog.id", index=True)
+    state: str = Field(max_length=20, index=True)
+    due: date | None = Field(default=None, index=True)
+    asked: dict[str, Any] = Field(sa_type=JSON)
+    rates: dict[str, Any] = Field(sa_type=JSON)
+    findings: list[dict[str, Any]] = Field(sa_type=JSON)
+    plan: dict[str, Any] | None = Field(default=None, sa_type=JSON)
+    engine: str = Field(default="", max_length=20)
+    search: str = Field(max_length=1000)
+    version: int
+    created_at: datetime = Field(sa_type=UtcDateTime)
+    changed_at: datetime = Field(sa_type=UtcDateTime)
+
+
+class OrderEvent(SQLModel, table=True):
+    """What happened to an order: written once, never changed."""
+
+    __tablename__ = "order_event"
+
+    id: int | None = Field(default=None, primary_key=True)
+    order_id: int = Field(foreign_key="hood_order.id", index=True)
+    at: datetime = Field(sa_type=UtcDateTime)
+    kind: str = Field(max_length=40)
+    note: str = Field(default="", max_length=2000)
+    change: dict[str, Any] = Field(sa_type=JSON)
+
+
+class RememberedKey(SQLModel, table=True):
+    """An idempotency key and the order that it made."""
+
+    __tablename__ = "remembered_key"
+
+    key: str = Field(primary_key=True, max_length=200)
+    fingerprint: str = Field(max_length=64)
+    order_id: int = Field(foreign_key="hood_order.id", index=True)
+    at: datetime = Field(sa_type=UtcDateTime)

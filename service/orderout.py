@@ -1,0 +1,116 @@
+"""What goes out: orders on the wire."""
+
+from datetime import date, datetime
+from typing import Any
+
+from service.bodies import OrderIn
+from service.models import Order
+from service.orders import Found
+from service.planning import findings_again, plan_again
+from service.planout import FindingOut, Out, PlanOut, finding_out, plan_out
+from service.states import MOVES, State
+from sizing.dogs import Field
+from sizing.units import read_length, show_length
+
+
+class LengthOut(Out):
+    """A length as given, in mm, and in the order's unit."""
+
+    text: str
+    mm: float
+    shown: str
+
+
+class EventOut(Out):
+    """What happened, when, from what to what."""
+
+    at: datetime
+    kind: str
+    note: str
+    change: dict[str, Any]
+
+
+class OrderLine(Out):
+    """An order in the list."""
+
+    number: str
+    state: State
+    buyer: str
+    dog: str
+    breed: str
+    due: date | None
+    stopped: bool
+    version: int
+    created_at: datetime
+
+
+class OrderList(Out):
+    """A page of orders, newest first; `next` is the cursor of the following page."""
+
+    orders: list[OrderLine]
+    next: str | None
+
+
+class OrderOut(Out):
+    """An order whole: as asked, as understood, and its plan unless a finding stops it."""
+
+    number: str
+    state: State
+    next_states: list[State]
+    version: int
+    created_at: datetime
+    changed_at: datetime
+    asked: OrderIn
+    measurements: dict[str, LengthOut]
+    findings: list[FindingOut]
+    plan: PlanOut | None
+    history: list[EventOut]
+
+
+def order_line(order: Order) -> OrderLine:
+    """Return an order for the list."""
+    asked = order.asked
+    return OrderLine(
+        number=order.number,
+        state=State(order.state),
+        buyer=asked["buyer"]["name"],
+        dog=asked["dog"]["name"],
+        breed=asked["dog"]["breed"],
+        due=order.due,
+        stopped=order.plan is None,
+        version=order.version,
+        created_at=order.created_at,
+    )
+
+
+def lengths_of(asked: OrderIn) -> dict[str, LengthOut]:
+    """Return the measurements as given and as understood."""
+    lengths = {}
+    for field in Field:
+        text = getattr(asked.measurements, field.value)
+        mm = read_length(text, asked.unit).value
+        lengths[field.value] = LengthOut(text=text, mm=mm, shown=show_length(mm, asked.unit))
+    return lengths
+
+
+def order_out(found: Found) -> OrderOut:
+    """Return an order whole."""
+    order = found.order
+    asked = OrderIn.model_validate(order.asked)
+    plan = plan_again(order.plan) if order.plan else None
+    return OrderOut(
+        number=order.number,
+        state=State(order.state),
+        next_states=list(MOVES[State(order.state)]),
+        version=order.version,
+        created_at=order.created_at,
+        changed_at=order.changed_at,
+        asked=asked,
+        measurements=lengths_of(asked),
+        findings=[finding_out(finding) for finding in findings_again(order.findings)],
+        plan=plan_out(plan, asked.terms) if plan else None,
+        history=[
+            EventOut(at=event.at, kind=event.kind, note=event.note, change=event.change)
+            for event in found.events
+        ],
+    )

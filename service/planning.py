@@ -1,0 +1,133 @@
+"""From what came in to the core's values, and back to what is kept."""
+
+from functools import cache
+from typing import Any
+
+from pydantic import TypeAdapter
+
+from service.bodies import ChecksIn, DogIn, Hood, RatesIn, SwatchIn, YarnIn
+from service.errors import UnreadableError
+from sizing.checks import Finding, check_given
+from sizing.dogs import Dog, Field, Measurements
+from sizing.errors import NotationError, ValueOutOfRangeError
+from sizing.gauge import Swatch
+from sizing.plan import Plan, Request
+from sizing.rates import FixedMinutes, Pace, Rates
+from sizing.units import LengthUnit, read_length, read_weight
+from sizing.yarns import Yarn
+
+
+def _read(texts: dict[str, str], unit: LengthUnit, dog: DogIn) -> tuple[dict[Field, float], Dog]:
+    """Read all lengths and the weight; every field that cannot be read is named at once."""
+    wrong: dict[str, str] = {}
+    lengths: dict[Field, float] = {}
+    for name, text in texts.items():
+        try:
+            lengths[Field(name)] = read_length(text, unit).value
+        except NotationError as error:
+            wrong[name] = str(error)
+    weight = None
+    try:
+        weight = read_weight(dog.weight).value if dog.weight.strip() else None
+    except NotationError as error:
+        wrong["weight"] = str(error)
+    if wrong:
+        raise UnreadableError(" ".join(wrong.values()), wrong)
+    return lengths, Dog(
+        breed=dog.breed or None,
+        weight_kg=weight,
+        head=dog.head,
+        ears=dog.ears,
+        coat=dog.coat,
+        risks=frozenset(dog.risks),
+    )
+
+
+def findings_on(asked: ChecksIn) -> tuple[Finding, ...]:
+    """Return the findings on the measurements known so far.
+
+    Raises:
+        UnreadableError: naming each field that cannot be read.
+    """
+    texts = asked.measurements.model_dump(exclude_none=True)
+    lengths, dog = _read(texts, asked.unit, asked.dog)
+    return check_given(dog, lengths, asked.unit)
+
+
+def yarn_of(asked: YarnIn) -> Yarn:
+    """Return a yarn of the core."""
+    return Yarn(
+        name=asked.name,
+        fibres=tuple((share.fibre, share.percent) for share in asked.fibres),
+        weight_class=asked.weight_class,
+        ball_metres=asked.ball_metres,
+        ball_grams=asked.ball_grams,
+        ball_price=asked.ball_price,
+        lot=asked.lot,
+    )
+
+
+def _swatch(asked: SwatchIn | None) -> Swatch | None:
+    return Swatch(**asked.model_dump()) if asked else None
+
+
+def rates_of(asked: RatesIn) -> Rates:
+    """Return rates of the core; what is left out has the core's start value."""
+    given = asked.model_dump(exclude_none=True)
+    given["pace"] = Pace(**given["pace"])
+    given["minutes"] = FixedMinutes(**given["minutes"])
+    return Rates(**given)
+
+
+def request_of(hood: Hood, rates: RatesIn) -> Request:
+    """Return the request that a hood and rates make.
+
+    Raises:
+        UnreadableError: naming each field that cannot be read or cannot be.
+    """
+    lengths, dog = _read(hood.measurements.model_dump(), hood.unit, hood.dog)
+    try:
+        return Request(
+            dog=dog,
+            measurements=Measurements(**{field.value: mm for field, mm in lengths.items()}),
+            yarn=yarn_of(hood.yarn),
+            rates=rates_of(rates),
+            unit=hood.unit,
+            swatch=_swatch(hood.swatch),
+            hook_mm=hood.hook_mm,
+            accepted=frozenset(stop.field for stop in hood.accepted),
+        )
+    except ValueOutOfRangeError as error:
+        raise UnreadableError(str(error), {error.field: str(error)}) from error
+
+
+@cache
+def _plans() -> TypeAdapter[Plan]:
+    return TypeAdapter(Plan)
+
+
+@cache
+def _findings() -> TypeAdapter[tuple[Finding, ...]]:
+    return TypeAdapter(tuple[Finding, ...])
+
+
+def kept_plan(plan: Plan) -> dict[str, Any]:
+    """Return a plan as JSON to keep, whole."""
+    kept: dict[str, Any] = _plans().dump_python(plan, mode="json")
+    return kept
+
+
+def plan_again(kept: dict[str, Any]) -> Plan:
+    """Return a kept plan as it was made."""
+    return _plans().validate_python(kept)
+
+
+def kept_findings(findings: tuple[Finding, ...]) -> list[dict[str, Any]]:
+    """Return findings as JSON to keep."""
+    kept: list[dict[str, Any]] = _findings().dump_python(findings, mode="json")
+    return kept
+
+
+def findings_again(kept: list[dict[str, Any]]) -> tuple[Finding, ...]:
+    """Return kept findings as they were."""
+    return _findings().validate_python(kept)

@@ -1,0 +1,228 @@
+"""What goes out: plans and findings on the wire."""
+
+from decimal import Decimal
+from typing import Annotated
+
+from pydantic import BaseModel, ConfigDict, PlainSerializer
+
+from sizing.checks import Finding, Severity
+from sizing.fit import Dimensions
+from sizing.material import Spread, YarnNeed
+from sizing.plan import Plan
+from sizing.rows import Op, Part, PartName, Side
+from sizing.wording import Terms, row_text
+
+Amount = Annotated[Decimal, PlainSerializer(str, return_type=str)]
+
+
+class Out(BaseModel):
+    """A body that goes out."""
+
+    model_config = ConfigDict(frozen=True)
+
+
+class FindingOut(Out):
+    """What is odd about one field, and what was probably meant."""
+
+    field: str
+    severity: Severity
+    message: str
+    expected_low_mm: float | None
+    expected_high_mm: float | None
+    suggestion: str | None = None
+    suggestion_mm: float | None = None
+    basis: str
+
+
+class OperationOut(Out):
+    """`count` stitches of one kind."""
+
+    op: Op
+    count: int
+
+
+class RowOut(Out):
+    """One row."""
+
+    row: int
+    side: Side
+    operations: list[OperationOut]
+    stitches: int
+    text: str
+
+
+class PartOut(Out):
+    """One part of the hood."""
+
+    part: PartName
+    foundation_chain: int | None = None
+    rows: list[RowOut]
+
+
+class PatternOut(Out):
+    """The pattern in the order of work."""
+
+    terms: Terms
+    parts: list[PartOut]
+
+
+class DimensionsOut(Out):
+    """Dimensions of the hood lying relaxed, in mm."""
+
+    collar_girth: float
+    collar_height: float
+    nape: float
+    face_opening: float
+    crown: float | None
+
+
+class SpreadOut(Out):
+    """A likely value with its low and high end."""
+
+    low: float
+    likely: float
+    high: float
+
+
+class BallsOut(Out):
+    """Whole balls; `buy` covers the high end."""
+
+    low: int
+    likely: int
+    high: int
+    buy: int
+
+
+class YarnOut(Out):
+    """The yarn needed, and how the figure was made."""
+
+    metres: SpreadOut
+    grams: SpreadOut
+    balls: BallsOut
+    basis: str
+
+
+class TaskOut(Out):
+    """One task."""
+
+    name: str
+    minutes: float
+
+
+class LabourOut(Out):
+    """The time, task by task."""
+
+    tasks: list[TaskOut]
+    minutes: float
+
+
+class LineOut(Out):
+    """One line of the price."""
+
+    name: str
+    amount: Amount
+
+
+class PriceOut(Out):
+    """The price; the lines add up to the total exactly."""
+
+    lines: list[LineOut]
+    total: Amount
+    currency: str
+
+
+class GaugeOut(Out):
+    """Stitches and rows per 10 cm; untested where no swatch was made."""
+
+    rib_stitches: float
+    rib_rows: float
+    plain_stitches: float
+    plain_rows: float
+    tested: bool
+
+
+class CheckpointOut(Out):
+    """After which row to measure what, in mm."""
+
+    part: PartName
+    row: int
+    name: str
+    mm: float
+    tolerance_mm: float
+
+
+class PlanOut(Out):
+    """The whole plan of one hood."""
+
+    engine: str
+    findings: list[FindingOut]
+    gauge: GaugeOut
+    hook_mm: float
+    target: DimensionsOut
+    finished: DimensionsOut
+    pattern: PatternOut
+    checkpoints: list[CheckpointOut]
+    yarn: YarnOut
+    labour: LabourOut
+    price: PriceOut
+
+
+def finding_out(finding: Finding) -> FindingOut:
+    """Return a finding for the wire."""
+    return FindingOut.model_validate(finding, from_attributes=True)
+
+
+def _part(part: Part, terms: Terms) -> PartOut:
+    rows = [
+        RowOut(
+            row=row.row,
+            side=row.side,
+            operations=[OperationOut(op=o.op, count=o.count) for o in row.operations],
+            stitches=row.stitches,
+            text=row_text(part.part, row, terms),
+        )
+        for row in part.rows
+    ]
+    return PartOut(part=part.part, foundation_chain=part.foundation_chain, rows=rows)
+
+
+def _spread(spread: Spread) -> SpreadOut:
+    return SpreadOut(low=spread.low, likely=spread.likely, high=spread.high)
+
+
+def _yarn(need: YarnNeed) -> YarnOut:
+    balls = BallsOut(
+        low=need.balls_low,
+        likely=need.balls_likely,
+        high=need.balls_to_buy,
+        buy=need.balls_to_buy,
+    )
+    return YarnOut(
+        metres=_spread(need.metres), grams=_spread(need.grams), balls=balls, basis=need.basis
+    )
+
+
+def _dimensions(dimensions: Dimensions) -> DimensionsOut:
+    return DimensionsOut.model_validate(dimensions, from_attributes=True)
+
+
+def plan_out(plan: Plan, terms: Terms) -> PlanOut:
+    """Return a plan for the wire, its rows worded in US or UK terms."""
+    return PlanOut(
+        engine=plan.engine,
+        findings=[finding_out(finding) for finding in plan.findings],
+        gauge=GaugeOut.model_validate(plan.gauge, from_attributes=True),
+        hook_mm=plan.hook_mm,
+        target=_dimensions(plan.target),
+        finished=_dimensions(plan.finished),
+        pattern=PatternOut(terms=terms, parts=[_part(part, terms) for part in plan.pattern.parts]),
+        checkpoints=[
+            CheckpointOut.model_validate(point, from_attributes=True) for point in plan.checkpoints
+        ],
+        yarn=_yarn(plan.yarn),
+        labour=LabourOut(
+            tasks=[TaskOut(name=task.name, minutes=task.minutes) for task in plan.labour.tasks],
+            minutes=plan.labour.minutes,
+        ),
+        price=PriceOut.model_validate(plan.price, from_attributes=True),
+    )

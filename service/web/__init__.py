@@ -1,0 +1,1 @@
+"""The web: the only part of the service that knows HTTP."""

@@ -1,0 +1,9 @@
+"""The JSON API under /api/v1."""
+
+from fastapi import APIRouter
+
+from service.web.api import orders, plans, shop
+
+router = APIRouter(prefix="/api/v1")
+for part in (plans.router, orders.router, shop.router):
+    router.include_router(part)

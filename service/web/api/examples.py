@@ -1,0 +1,53 @@
+"""Examples for the OpenAPI page: invented people, dogs and yarns."""
+
+from typing import Any, Final
+
+YARN: Final[dict[str, Any]] = {
+    "name": "Brackwater Aran",
+    "fibres": [{"fibre": "acrylic", "percent": 100}],
+    "weight_class": 4,
+    "ball_metres": 170,
+    "ball_grams": 100,
+    "ball_price": "4.80",
+    "lot": "K 214",
+}
+DOG: Final[dict[str, Any]] = {"name": "Pipkin", "breed": "Beagle", "weight": "11 kg"}
+MEASUREMENTS: Final[dict[str, Any]] = {
+    "neck_length": "8 cm",
+    "neck_girth": "35.5 cm",
+    "nape_length": "11,5 cm",
+    "face_girth": "16 in",
+}
+SLIPPED: Final[dict[str, Any]] = {**MEASUREMENTS, "neck_girth": "14.5"}
+CHECKS: Final = {
+    "a neck in inches": {"value": {"dog": DOG, "measurements": SLIPPED, "unit": "cm"}},
+    "as typed so far": {"value": {"dog": DOG, "measurements": {"neck_girth": "35.5 cm"}}},
+}
+HOOD: Final[dict[str, Any]] = {"dog": DOG, "measurements": MEASUREMENTS, "yarn": YARN}
+PLANS: Final = {
+    "by the weight class": {"value": HOOD},
+    "with a swatch and rates": {
+        "value": {
+            **HOOD,
+            "swatch": {
+                "rib_stitches": 13,
+                "rib_rows": 15,
+                "plain_stitches": 13,
+                "plain_rows": 14.5,
+                "hook_mm": 5,
+                "weighed_grams": 21,
+                "weighed_stitches": 540,
+            },
+            "rates": {"currency": "EUR", "wage_per_hour": "16", "tax": "0.19"},
+        }
+    },
+}
+ORDERS: Final = {
+    "one hood": {
+        "value": {
+            **HOOD,
+            "buyer": {"name": "Tilda Fenwright", "email": "tilda@example.org"},
+            "due": "2027-01-15",
+        }
+    }
+}

@@ -1,0 +1,109 @@
+"""Orders on the wire."""
+
+from datetime import date
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Body, Header, Query, Response
+from sqlmodel import Session
+
+from service.bodies import MoveIn, OrderIn
+from service.orderout import OrderList, OrderOut, order_line, order_out
+from service.orders import (
+    PAGE,
+    Sought,
+    change_order,
+    found,
+    move_order,
+    orders_like,
+    take_order,
+)
+from service.states import State
+from service.web.api.examples import ORDERS
+from service.web.dependencies import ClockOf, DatabaseOf, IfMatch, cursor_of, etag, id_of
+from service.web.problems import documented
+
+router = APIRouter(prefix="/orders", tags=["orders"])
+Number = Annotated[str, "an order number"]
+IdempotencyKey = Annotated[
+    str | None,
+    Header(min_length=1, max_length=200, description="the same key and order twice is one order"),
+]
+
+
+@router.post("", status_code=201, responses=documented(409, 422))
+def take_an_order(
+    asked: Annotated[OrderIn, Body(openapi_examples=ORDERS)],
+    database: DatabaseOf,
+    clock: ClockOf,
+    response: Response,
+    idempotency_key: IdempotencyKey = None,
+) -> OrderOut:
+    """Take an order in. A number that stops the plan does not lose it: it has no plan yet."""
+
+    def work(session: Session) -> OrderOut:
+        order = take_order(session, asked, clock(), idempotency_key)
+        return order_out(found(session, order.number))
+
+    taken = database.write(work)
+    response.headers["Location"] = f"/api/v1/orders/{taken.number}"
+    response.headers["ETag"] = etag(taken.version)
+    return taken
+
+
+@router.get("", responses=documented(422))
+def list_orders(
+    database: DatabaseOf,
+    state: State | None = None,
+    q: Annotated[str, Query(max_length=200, description="words of buyer, dog or number")] = "",
+    due_by: date | None = None,
+    cursor: Annotated[str | None, Query(max_length=100)] = None,
+    limit: Annotated[int, Query(ge=1, le=200)] = PAGE,
+) -> OrderList:
+    """List orders, newest first."""
+    sought = Sought(state.value if state else "", q, due_by, id_of(cursor), limit)
+    with database.reading() as session:
+        rows, more = orders_like(session, sought)
+        return OrderList(orders=[order_line(row) for row in rows], next=cursor_of(more))
+
+
+@router.get("/{number}", responses=documented(404, 422))
+def show_order(number: Number, database: DatabaseOf, response: Response) -> OrderOut:
+    """Show an order whole."""
+    with database.reading() as session:
+        order = order_out(found(session, number))
+    response.headers["ETag"] = etag(order.version)
+    return order
+
+
+@router.patch("/{number}", responses=documented(404, 409, 412, 422, 428))
+def change_an_order(
+    number: Number,
+    patch: Annotated[dict[str, Any], Body(examples=[{"measurements": {"neck_girth": "36.8 cm"}}])],
+    database: DatabaseOf,
+    clock: ClockOf,
+    version: IfMatch,
+    response: Response,
+) -> OrderOut:
+    """Change an order by a merge patch (RFC 7396) and plan it anew."""
+    with database.writing() as session:
+        change_order(session, number, patch, version, clock())
+        order = order_out(found(session, number))
+    response.headers["ETag"] = etag(order.version)
+    return order
+
+
+@router.post("/{number}/state", responses=documented(404, 409, 412, 422, 428))
+def move_an_order(
+    number: Number,
+    move: MoveIn,
+    database: DatabaseOf,
+    clock: ClockOf,
+    version: IfMatch,
+    response: Response,
+) -> OrderOut:
+    """Move an order to another state."""
+    with database.writing() as session:
+        move_order(session, number, move.to, version, clock(), move.note)
+        order = order_out(found(session, number))
+    response.headers["ETag"] = etag(order.version)
+    return order

@@ -1,0 +1,32 @@
+"""Checks and plans: computed, answered, not kept."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Body
+
+from service.bodies import ChecksIn, PlanIn
+from service.planning import findings_on, request_of
+from service.planout import FindingOut, Out, PlanOut, finding_out, plan_out
+from service.web.api.examples import CHECKS, PLANS
+from service.web.problems import documented
+from sizing.plan import make_plan
+
+router = APIRouter(tags=["plans"])
+
+
+class ChecksOut(Out):
+    """The findings on what is known so far."""
+
+    findings: list[FindingOut]
+
+
+@router.post("/checks", responses=documented(422))
+def check_measurements(asked: Annotated[ChecksIn, Body(openapi_examples=CHECKS)]) -> ChecksOut:
+    """Say which number looks wrong and what was probably meant."""
+    return ChecksOut(findings=[finding_out(finding) for finding in findings_on(asked)])
+
+
+@router.post("/plans", responses=documented(409, 422))
+def make_a_plan(asked: Annotated[PlanIn, Body(openapi_examples=PLANS)]) -> PlanOut:
+    """Plan one hood: pattern, dimensions, yarn, time and price."""
+    return plan_out(make_plan(request_of(asked, asked.rates)), asked.terms)

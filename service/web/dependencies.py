@@ -1,0 +1,66 @@
+"""What the routes share: the database, the clock, versions and cursors."""
+
+import re
+from base64 import urlsafe_b64decode, urlsafe_b64encode
+from binascii import Error as NotBase64
+from typing import Annotated
+
+from fastapi import Depends, Header, Request
+
+from service.db import Database
+from service.errors import UnreadableError
+from service.orders import Clock
+
+
+def _database(request: Request) -> Database:
+    database: Database = request.app.state.database
+    return database
+
+
+def _clock(request: Request) -> Clock:
+    clock: Clock = request.app.state.clock
+    return clock
+
+
+DatabaseOf = Annotated[Database, Depends(_database)]
+ClockOf = Annotated[Clock, Depends(_clock)]
+
+
+def etag(version: int) -> str:
+    """Return the ETag of a version."""
+    return f'"{version}"'
+
+
+def _if_match(if_match: Annotated[str | None, Header(max_length=60)] = None) -> int | None:
+    """Return the version in If-Match; an ETag that is none of ours is a version that never was."""
+    if if_match is None:
+        return None
+    found = re.fullmatch(r'"([0-9]{1,9})"', if_match.strip())
+    return int(found[1]) if found else -1
+
+
+IfMatch = Annotated[int | None, Depends(_if_match)]
+
+
+def cursor_of(order_id: int | None) -> str | None:
+    """Return the cursor that stands for an id."""
+    return urlsafe_b64encode(str(order_id).encode()).decode() if order_id else None
+
+
+def id_of(cursor: str | None) -> int | None:
+    """Return the id that a cursor stands for.
+
+    Raises:
+        UnreadableError: if it is no cursor of ours.
+    """
+    if not cursor:
+        return None
+    try:
+        text = urlsafe_b64decode(cursor.encode()).decode()
+        number = int(text) if re.fullmatch(r"[0-9]{1,15}", text) else 0
+    except (NotBase64, ValueError):
+        number = 0
+    if number < 1:
+        message = "That cursor is not one of ours. Begin the list anew."
+        raise UnreadableError(message, {"cursor": message})
+    return number

@@ -1,0 +1,92 @@
+"""Livestock guardians, mountain dogs and the big working dogs."""
+
+from typing import Final
+
+from sizing.breeds.shorthand import (
+    AKC,
+    COAT,
+    DROP,
+    EAR,
+    HEAT,
+    LONG,
+    MASTIFF,
+    MEDIUM,
+    fci,
+    mixed,
+    row,
+)
+from sizing.breeds.types import Breed, Stated
+
+_KANGAL: Final = (
+    "Tepeli and Çetin 2003, Eurasian Journal of Veterinary Sciences 19(1-2):17-20; "
+    "means of 33 dogs of one year"
+)
+
+# fmt: off
+BREEDS: Final[tuple[Breed, ...]] = (
+    row("Anatolian Shepherd Dog", (36.3, 68), (68.6, 73.7), MEDIUM, DROP, AKC, HEAT, COAT,
+        also=("Anatolian Shepherd",)),
+    row("Appenzeller Sennenhund", (21.8, 31.8), (48.3, 55.9), MEDIUM, DROP, AKC, COAT,
+        also=("Appenzeller", "Appenzell Mountain Dog")),
+    row("Bernese Mountain Dog", (31.8, 52.2), (58.4, 69.8), MEDIUM, DROP, AKC, HEAT, COAT,
+        also=("Berner Sennenhund", "Bernese")),
+    row("Black Russian Terrier", (45, 60), (66, 78), MEDIUM, DROP, fci(327, "10.01.2011"), HEAT,
+        COAT, also=("Russkiy Chorny Terrier",), neck_of_head_length=(1, 1),
+        facts_cite=fci(327, "10.01.2011")),
+    row("Caucasian Shepherd Dog", (44.9, 77.1), (58.4, 76.2), MEDIUM, DROP, AKC, HEAT, COAT,
+        also=("Caucasian Ovcharka", "Caucasian Shepherd", "Kavkazskaya Ovcharka")),
+    row("Central Asian Shepherd Dog", (40, 50), (65, 70), MEDIUM, DROP, fci(335, "09.02.2011"),
+        HEAT, COAT, also=("Central Asian Ovcharka", "Alabai", "Central Asian Shepherd"),
+        stated=Stated.LEAST),
+    row("Doberman", (32, 45), (63, 72), LONG, DROP, fci(143, "17.12.2015"),
+        also=("Dobermann", "Doberman Pinscher")),
+    row("Entlebucher Mountain Dog", (18.1, 29.5), (40.6, 53.3), MEDIUM, DROP, AKC,
+        also=("Entlebucher Sennenhund", "Entlebucher")),
+    row("Estrela Mountain Dog", (35, 60), (62, 73), MEDIUM, DROP, fci(173, "30.03.2009"), HEAT,
+        COAT, also=("Cão da Serra da Estrela",)),
+    row("Giant Schnauzer", (35, 47), (60, 70), MEDIUM, DROP, fci(181, "10.06.2021"),
+        also=("Riesenschnauzer",)),
+    row("Great Pyrenees", (38.6, 45.4), (65, 80), MEDIUM, DROP, mixed(AKC, fci(137, "31.03.2005")),
+        HEAT, COAT, also=("Pyrenean Mountain Dog", "Patou", "Chien de Montagne des Pyrénées"),
+        stated=Stated.LEAST),
+    row("Greater Swiss Mountain Dog", (38.6, 63.5), (59.7, 72.4), MEDIUM, DROP, AKC, HEAT,
+        also=("Grosser Schweizer Sennenhund", "Swissy")),
+    row("Hovawart", (29.5, 40.8), (58.4, 71.1), MEDIUM, DROP, AKC, COAT),
+    row("Istrian Karst Shepherd", (25, 42), (54, 63), MEDIUM, DROP, fci(278, "22.08.2001"), COAT,
+        also=("Karst Shepherd", "Kraški Ovčar"), head_length_cm=(24, 26), neck_length_cm=(25, 25),
+        facts_cite=fci(278, "22.08.2001")),
+    row("Kangal Shepherd Dog", (40, 60), (65, 78), MEDIUM, DROP, fci(331, "25.06.2018"), HEAT,
+        COAT, also=("Kangal", "Kangal Çoban Köpeği"), head_girth_cm=(48.4, 48.4),
+        head_length_cm=(28.4, 28.4), facts_cite=_KANGAL),
+    row("Komondor", (40, 60), (65, 70), MEDIUM, DROP, fci(53, "13.09.2000"), HEAT, COAT),
+    row("Kuvasz", (37, 62), (66, 76), MEDIUM, DROP, fci(54, "13.09.2000"), HEAT, COAT),
+    row("Leonberger", (40.8, 77.1), (64.8, 80), MEDIUM, DROP, AKC, HEAT, COAT),
+    row("Maremma Sheepdog", (35, 52), (62, 73.5), MEDIUM, DROP, fci(201, "18.01.2024"), HEAT, COAT,
+        also=("Maremma and Abruzzes Sheepdog", "Cane da Pastore Maremmano Abruzzese"),
+        head_length_of_height=(0.40, 0.40), facts_cite=fci(201, "18.01.2024")),
+    row("Newfoundland", (54, 68), (66, 71), MEDIUM, DROP, fci(50, "06.11.1996"), HEAT, COAT,
+        also=("Newfie",)),
+    row("Portuguese Cattle Dog", (25, 40), (55, 64), MEDIUM, DROP, fci(170, "05.01.2011"),
+        also=("Cão de Castro Laboreiro",)),
+    row("Rafeiro do Alentejo", (35, 60), (64, 74), MEDIUM, DROP, fci(96, "04.05.2009"), HEAT, COAT,
+        also=("Alentejo Mastiff",)),
+    row("Romanian Mioritic Shepherd Dog", (45.4, 59), (65, 75), MEDIUM, DROP,
+        mixed(AKC, fci(349, "29.09.2022")), HEAT, COAT,
+        also=("Mioritic", "Ciobănesc Românesc Mioritic")),
+    row("Rottweiler", (42, 50), (56, 68), MASTIFF, DROP, fci(147, "24.07.2018"), also=("Rottie",)),
+    row("Saint Bernard", (54.4, 81.6), (65, 90), MASTIFF, DROP, mixed(AKC, fci(61, "03.06.2016")),
+        HEAT, EAR, COAT, also=("St Bernard", "Bernhardiner", "St Bernhardshund")),
+    row("Saint Miguel Cattle Dog", (20, 35), (48, 60), MASTIFF, DROP, fci(340, "20.06.2007"),
+        also=("Cão Fila de São Miguel", "Azores Cattle Dog")),
+    row("Sarplaninac", (30, 45), None, MEDIUM, DROP, fci(41, "31.10.1980"), COAT,
+        also=("Šarplaninac", "Illyrian Shepherd Dog", "Yugoslavian Shepherd Dog")),
+    row("Slovak Cuvac", (31, 44), (59, 70), MEDIUM, DROP, fci(142, "04.06.1996"), COAT,
+        also=("Slovenský Čuvač",), head_length_cm=(23, 28), facts_cite=fci(142, "04.06.1996")),
+    row("Standard Schnauzer", (14, 20), (45, 50), MEDIUM, DROP, fci(182, "18.04.2007"),
+        also=("Mittelschnauzer",)),
+    row("Tibetan Mastiff", (31.8, 68), (61, 66), MASTIFF, DROP, AKC, HEAT, COAT,
+        also=("Do Khyi",)),
+    row("Tornjak", (28.1, 49.9), (60, 70), MEDIUM, DROP, mixed(AKC, fci(355, "23.11.2017")), COAT,
+        also=("Bosnian and Herzegovinian Croatian Shepherd Dog",)),
+)
+# fmt: on

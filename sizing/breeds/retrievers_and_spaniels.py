@@ -1,0 +1,68 @@
+"""Retrievers, spaniels and water dogs."""
+
+from typing import Final
+
+from sizing.breeds.shorthand import (
+    AKC,
+    COAT,
+    DROP,
+    EAR,
+    EYE,
+    HEAT,
+    LONG,
+    MEDIUM,
+    fci,
+    mixed,
+    row,
+)
+from sizing.breeds.types import Breed
+
+# fmt: off
+BREEDS: Final[tuple[Breed, ...]] = (
+    row("American Cocker Spaniel", (9.1, 13.6), (34.3, 39.4), MEDIUM, DROP, AKC, EAR, EYE),
+    row("American Water Spaniel", (11.3, 20.4), (38.1, 45.7), MEDIUM, DROP, AKC, EAR),
+    row("Barbet", (15.9, 29.5), (48.3, 62.2), MEDIUM, DROP, AKC, EAR, COAT,
+        also=("French Water Dog",)),
+    row("Boykin Spaniel", (11.3, 18.1), (35.6, 45.7), MEDIUM, DROP, AKC, EAR),
+    row("Brittany", (13.6, 18.1), (44.5, 52.1), MEDIUM, DROP, AKC, EAR,
+        also=("Brittany Spaniel", "Épagneul Breton")),
+    row("Chesapeake Bay Retriever", (25, 36.5), (53, 66), MEDIUM, DROP, fci(263, "12.03.1999"),
+        COAT, also=("Chessie",), head_girth_cm=(50.8, 53.3), head_length_cm=(24.1, 25.4),
+        neck_girth_cm=(50.8, 55.9), neck_length_cm=(22.9, 24.1),
+        facts_cite=fci(263, "12.03.1999") + "; skull at the ears, neck at its base"),
+    row("Clumber Spaniel", (25, 34), (43.2, 50.8), MEDIUM, DROP,
+        mixed(fci(109, "12.01.2011"), AKC), EAR),
+    row("Curly-Coated Retriever", (27.2, 43.1), (64, 69), LONG, DROP,
+        mixed(AKC, fci(110, "23.11.2009")), also=("Curly",)),
+    row("English Cocker Spaniel", (11.8, 15.4), (38.1, 43.2), MEDIUM, DROP, AKC, EAR),
+    row("English Springer Spaniel", (18.1, 22.7), (48.3, 50.8), MEDIUM, DROP, AKC, HEAT, EAR),
+    row("Field Spaniel", (18, 25), (43.2, 45.7), MEDIUM, DROP, mixed(fci(123, "13.09.2021"), AKC),
+        EAR),
+    row("Flat-Coated Retriever", (25, 36), (56.5, 61.5), LONG, DROP, fci(121, "28.10.2009"),
+        also=("Flatcoat",)),
+    row("German Spaniel", (18, 25), (45, 54), MEDIUM, DROP, fci(104, "12.03.1999"), EAR,
+        also=("Deutscher Wachtelhund",)),
+    row("Golden Retriever", (24.9, 34), (54.6, 61), MEDIUM, DROP, AKC, HEAT, EAR, COAT,
+        also=("Golden", "Goldie")),
+    row("Irish Water Spaniel", (20.4, 30.8), (53.3, 61), MEDIUM, DROP, AKC, EAR),
+    row("Kooikerhondje", (9.1, 13.6), (35.6, 43.2), MEDIUM, DROP, AKC, EAR,
+        also=("Nederlandse Kooikerhondje", "Kooiker")),
+    row("Labrador Retriever", (24.9, 36.3), (54.6, 62.2), MEDIUM, DROP, AKC, COAT,
+        also=("Labrador", "Lab")),
+    row("Lagotto Romagnolo", (11, 16), (41, 48), MEDIUM, DROP, fci(298, "11.10.2019"), EAR,
+        also=("Romagna Water Dog", "Lagotto"), head_length_of_height=(0.40, 0.40),
+        facts_cite=fci(298, "11.10.2019")),
+    row("Nova Scotia Duck Tolling Retriever", (17, 23), (45, 51), MEDIUM, DROP,
+        fci(312, "05.02.1999"), COAT, also=("Toller",), head_length_cm=(22.9, 22.9),
+        facts_cite=fci(312, "05.02.1999")),
+    row("Portuguese Water Dog", (16, 25), (43, 57), MEDIUM, DROP, fci(37, "30.03.2009"), EAR,
+        also=("Cão de Água Português",)),
+    row("Standard Poodle", (18.1, 31.8), (45, 60), LONG, DROP, mixed(AKC, fci(172, "05.04.2024")),
+        EAR, also=("Royal Poodle", "Caniche Grande", "Grosspudel")),
+    row("Sussex Spaniel", (15.9, 20.4), (33, 38.1), MEDIUM, DROP, AKC, EAR),
+    row("Welsh Springer Spaniel", (15.9, 24.9), (46, 48), MEDIUM, DROP,
+        mixed(AKC, fci(126, "28.10.2009")), EAR),
+    row("Wetterhoun", (28, 34), (55, 59), MEDIUM, DROP, fci(221, "06.07.2023"), EAR,
+        also=("Frisian Water Dog",)),
+)
+# fmt: on

@@ -1,0 +1,90 @@
+"""How large the hood is made for a body: the target dimensions.
+
+The collar is made shorter than the neck because back-loop rib stretches. The makers'
+rule is in inches for one size of neck (a 14 in neck, an 11 in strip in stretchy acrylic);
+it is kept here as a share of the girth, because the same inches off a toy dog's neck
+would throttle it. Shares are for the fabric: springy fibres give, steady ones hardly do.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+from sizing.dogs import Measurements, Risk
+from sizing.evidence import Fact, derived, practice
+from sizing.yarns import STEADY_BLEND, Yarn
+
+SPRINGY_COLLAR: Final = Fact(
+    3 / 14, "share of the neck girth", practice("14 in neck, 11 in strip in stretchy acrylic")
+)
+STEADY_COLLAR: Final = Fact(
+    0.5 / 14,
+    "share of the neck girth",
+    derived("common practice, no source: a cotton blend is made near the body measure; read as"
+            " half an inch short of a 14 in neck"),
+)  # fmt: skip
+SPRINGY_NAPE: Final = Fact(
+    0.5 / 4.5,
+    "share of the nape length",
+    practice("a nape of 4 1/2 in stops near 4 in in acrylic"),
+)
+GENTLE: Final = Fact(
+    0.5,
+    "share of the usual reduction",
+    derived(
+        "judgement, no pressure limit is published: half. Bailey, Packer and Wills 2025, Vet Med"
+        " Sci 11(3): a collar alone raised eye pressure in short-nosed dogs; Pauli et al. 2006,"
+        " JAAHA 42:207-211: no neck pressure for dogs with weak eyes"
+    ),
+)
+GENTLE_FOR: Final = frozenset({Risk.SHORT_NOSED, Risk.EYE_OR_THROAT})
+
+
+@dataclass(frozen=True, slots=True)
+class Dimensions:
+    """Dimensions of a hood lying relaxed, in mm.
+
+    Attributes:
+        collar_girth: length of the collar strip before joining.
+        collar_height: height of the collar.
+        nape: along the centre back, from the collar to the crown.
+        face_opening: all round the face; each front edge is half of it.
+        crown: along the centre back and the seam, from the nape to the brow; None where
+            it is not aimed at.
+    """
+
+    collar_girth: float
+    collar_height: float
+    nape: float
+    face_opening: float
+    crown: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Reduction:
+    """By what share of the body the collar and the nape are made smaller."""
+
+    collar: float
+    nape: float
+
+
+def reduction(yarn: Yarn, risks: frozenset[Risk]) -> Reduction:
+    """Return the reductions for a yarn and a dog's risks.
+
+    The share falls in a straight line from the springy value, with no steady fibre, to the
+    steady value at half steady fibre, where the blend is counted as one that hardly gives.
+    """
+    steady = min(1.0, yarn.steady_share / STEADY_BLEND.value)
+    collar = SPRINGY_COLLAR.value + steady * (STEADY_COLLAR.value - SPRINGY_COLLAR.value)
+    if risks & GENTLE_FOR:
+        collar *= GENTLE.value
+    return Reduction(collar, collar * SPRINGY_NAPE.value / SPRINGY_COLLAR.value)
+
+
+def target(measurements: Measurements, less: Reduction) -> Dimensions:
+    """Return the dimensions to aim at; the crown is what the shape gives."""
+    return Dimensions(
+        collar_girth=measurements.neck_girth * (1 - less.collar),
+        collar_height=measurements.neck_length,
+        nape=measurements.nape_length * (1 - less.nape),
+        face_opening=measurements.face_girth,
+    )

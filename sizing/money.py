@@ -1,0 +1,44 @@
+"""Money: Decimal, ISO 4217 codes, rounded to the currency's smallest unit."""
+
+from decimal import ROUND_CEILING, ROUND_HALF_EVEN, Decimal
+from typing import Final
+
+from sizing.errors import ValueOutOfRangeError
+from sizing.evidence import Fact, derived, published, shown
+
+_ISO = published("ISO 4217: minor units of the currency")
+MINOR_UNITS: Final = {
+    **{code: Fact(2, "decimals", _ISO) for code in (
+        "AUD", "BGN", "BRL", "CAD", "CHF", "CZK", "DKK", "EUR", "GBP", "HUF", "ILS", "INR",
+        "MXN", "NOK", "NZD", "PLN", "RON", "RSD", "SEK", "SGD", "TRY", "UAH", "USD", "ZAR",
+    )},
+    **{code: Fact(0, "decimals", _ISO) for code in ("CLP", "ISK", "JPY", "KRW")},
+    **{code: Fact(3, "decimals", _ISO) for code in ("BHD", "KWD", "OMR", "TND")},
+}  # fmt: skip
+MOST_MONEY: Final = Fact(
+    1_000_000,
+    "currency units",
+    derived("a guard against a slip of the keys; an hour's least wage is over 10 000 won"),
+)
+
+
+def unit_of(currency: str) -> Decimal:
+    """Return the smallest unit of a currency.
+
+    Raises:
+        ValueOutOfRangeError: if the currency is not known.
+    """
+    if currency not in MINOR_UNITS:
+        reason = f"Currency “{shown(currency)}” is not known. Use an ISO 4217 code such as EUR."
+        raise ValueOutOfRangeError("currency", reason)
+    return Decimal(1).scaleb(-int(MINOR_UNITS[currency].value))
+
+
+def rounded(amount: Decimal, currency: str) -> Decimal:
+    """Return an amount rounded to the nearest unit, half to even."""
+    return amount.quantize(unit_of(currency), rounding=ROUND_HALF_EVEN)
+
+
+def rounded_up(amount: Decimal, currency: str) -> Decimal:
+    """Return an amount rounded up to a whole unit."""
+    return amount.quantize(unit_of(currency), rounding=ROUND_CEILING)

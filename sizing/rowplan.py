@@ -1,0 +1,155 @@
+"""The row plan: the whole numbers from which everything else follows.
+
+The common practice plan decreases 2 in every right side row of the nape and 4 in every
+right side row of the crown. Where that would run out of stitches before the front edge is
+long enough, the same decreases are spread evenly over the rows there are.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from math import hypot
+from typing import Final
+
+from sizing.evidence import Fact, derived, practice
+from sizing.fit import Dimensions
+from sizing.gauge import Gauge
+
+FIRST_DECREASE_ROW: Final = Fact(3, "row", practice("right side rows decrease from row 3"))
+NAPE_PAIRS: Final = Fact(1, "pairs of decreases", practice("2 decreases in the nape"))
+CROWN_PAIRS: Final = Fact(2, "pairs of decreases", practice("4 decreases in the crown"))
+LEAST_STITCHES: Final = Fact(
+    6, "stitches", derived("the fewest that keep a plain stitch outside 4 decreases: 10 - 4")
+)
+CROWN_SHARE: Final = Fact(
+    0.2,
+    "share of the hood stitches left for the crown seam",
+    derived(
+        "common practice, no source: 40 stitches, 28 at the crown, five rows of 4 decreases"
+        " leave 8; narrower makes a peak"
+    ),
+)
+LEAST_COLLAR_STITCHES: Final = Fact(2, "stitches", derived("one stitch is a cord, not a band"))
+LEAST_HOOD_ROWS: Final = Fact(4, "rows", derived("one plain pair and one decreasing pair"))
+
+
+@dataclass(frozen=True, slots=True)
+class RowPlan:
+    """The integers of a hood.
+
+    Attributes:
+        collar_stitches: stitches in a collar row; they make its height.
+        collar_rows: rows of the collar, even; they make its girth.
+        hood_rows: rows of the hood; they make the front edge.
+        crown_row: the first row of the crown, odd; one past the last row if there is none.
+        pairs: pairs of decreases in each right side row from the third row on.
+    """
+
+    collar_stitches: int
+    collar_rows: int
+    hood_rows: int
+    crown_row: int
+    pairs: tuple[int, ...]
+
+    @property
+    def hood_stitches(self) -> int:
+        """Return the stitches picked up: one in each row end of the collar."""
+        return self.collar_rows
+
+    @property
+    def last_stitches(self) -> int:
+        """Return the stitches left for the crown seam."""
+        return self.hood_stitches - 2 * sum(self.pairs)
+
+    def pairs_in(self, row: int) -> int:
+        """Return the pairs of decreases in a row of the hood."""
+        place = _place(row)
+        return self.pairs[place] if place is not None and place < len(self.pairs) else 0
+
+    def stitches_after(self, row: int) -> int:
+        """Return the stitches after a row of the hood; row 0 is the pick-up edge."""
+        return self.hood_stitches - 2 * sum(self.pairs[: shaped_rows(1, row)])
+
+
+def _place(row: int) -> int | None:
+    """Return the place of a row among the decreasing right side rows."""
+    first = int(FIRST_DECREASE_ROW.value)
+    return (row - first) // 2 if row >= first and row % 2 else None
+
+
+def shaped_rows(first: int, last: int) -> int:
+    """Return how many right side rows from row 3 on lie in first..last."""
+    start = max(first, int(FIRST_DECREASE_ROW.value))
+    start += 1 - start % 2
+    return max(0, (last - start) // 2 + 1)
+
+
+def nearest_even(value: float, least: int) -> int:
+    """Return the even number nearest to a value, and at least `least`."""
+    return max(least, 2 * round(value / 2))
+
+
+def spread(pairs: int, rows: int) -> tuple[int, ...]:
+    """Spread pairs over rows as evenly as whole numbers allow, first rows first lightest."""
+    return tuple((pairs * (i + 1)) // rows - (pairs * i) // rows for i in range(rows))
+
+
+def fold_length(stitches: list[int], stitch_mm: float, row_mm: float) -> float:
+    """Return the length in mm along the fold through the stitch counts of its rows.
+
+    `stitches` holds the count before the first row and after each row. The fold follows
+    pairs of rows, a right side and a wrong side one: a single row is no step that a folded
+    fabric shows.
+    """
+    marks = [*range(0, len(stitches) - 1, 2), len(stitches) - 1]
+    return sum(
+        hypot((b - a) * row_mm, (stitches[b] - stitches[a]) / 2 * stitch_mm)
+        for a, b in pairwise(marks)
+    )
+
+
+def _room(hood_stitches: int) -> int:
+    """Return how many pairs of decreases the hood stitches can bear."""
+    floor = nearest_even(hood_stitches * CROWN_SHARE.value, int(LEAST_STITCHES.value))
+    return max(0, (hood_stitches - floor) // 2)
+
+
+def _candidates(hood_stitches: int, hood_rows: int) -> Iterator[tuple[int, tuple[int, ...]]]:
+    """Yield each crown row with the pairs of decreases of the whole hood."""
+    room = _room(hood_stitches)
+    first = int(FIRST_DECREASE_ROW.value)
+    for odd in range(first, hood_rows + 3, 2):
+        crown_row = min(odd, hood_rows + 1)  # one past the last row: a hood without a crown
+        nape_rows = shaped_rows(first, crown_row - 1)
+        crown_rows = shaped_rows(crown_row, hood_rows)
+        nape = min(int(NAPE_PAIRS.value) * nape_rows, max(0, room - min(1, crown_rows)))
+        crown = min(int(CROWN_PAIRS.value) * crown_rows, room - nape)
+        yield (
+            crown_row,
+            (spread(nape, nape_rows) if nape_rows else ())
+            + (spread(crown, crown_rows) if crown_rows else ()),
+        )
+
+
+def choose(aim: Dimensions, gauge: Gauge) -> RowPlan:
+    """Return the row plan nearest to the target dimensions."""
+    rows = nearest_even(aim.collar_girth / gauge.rib_row_mm, int(LEAST_STITCHES.value))
+    stitches = max(
+        int(LEAST_COLLAR_STITCHES.value), round(aim.collar_height / gauge.rib_stitch_mm)
+    )
+    edge = aim.face_opening / 2
+    hood_rows = max(int(LEAST_HOOD_ROWS.value), round(edge / gauge.row_mm))
+
+    def miss(candidate: tuple[int, tuple[int, ...]]) -> float:
+        crown_row, pairs = candidate
+        plan = RowPlan(stitches, rows, hood_rows, crown_row, pairs)
+        return abs(nape_length(plan, gauge) - aim.nape)
+
+    crown_row, pairs = min(_candidates(rows, hood_rows), key=miss)
+    return RowPlan(stitches, rows, hood_rows, crown_row, pairs)
+
+
+def nape_length(plan: RowPlan, gauge: Gauge) -> float:
+    """Return the length in mm along the centre back from the collar to the crown."""
+    counts = [plan.stitches_after(row) for row in range(plan.crown_row)]
+    return fold_length(counts, gauge.stitch_mm, gauge.row_mm)

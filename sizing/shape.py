@@ -1,0 +1,62 @@
+"""The shape that a row plan gives: finished dimensions and the folded half-panel.
+
+The hood is folded at the centre back. Its half-panel is a polygon: the front edge stands
+upright, the rows lie across, the fold leans in where the decreases are. Nape and crown are
+measured along that fold.
+"""
+
+from dataclasses import dataclass
+
+from sizing.fit import Dimensions
+from sizing.gauge import Gauge
+from sizing.rowplan import RowPlan, fold_length, nape_length
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class HalfPanel:
+    """The hood's half-panel, in mm; x from the front edge to the back, y upwards.
+
+    Attributes:
+        front: the front edge, from the collar to the brow.
+        fold: the centre back, from the collar to the top, a point for every two rows.
+        crown_at: the point of the fold where the crown begins.
+    """
+
+    front: tuple[Point, Point]
+    fold: tuple[Point, ...]
+    crown_at: Point
+
+    @property
+    def outline(self) -> tuple[Point, ...]:
+        """Return the corners of the polygon, anticlockwise from the throat."""
+        return (self.front[0], *self.fold, self.front[1])
+
+
+def _fold_point(plan: RowPlan, gauge: Gauge, row: int) -> Point:
+    return (plan.stitches_after(row) / 2 * gauge.stitch_mm, row * gauge.row_mm)
+
+
+def half_panel(plan: RowPlan, gauge: Gauge) -> HalfPanel:
+    """Return the half-panel of a row plan."""
+    top = plan.hood_rows * gauge.row_mm
+    marks = [*range(0, plan.hood_rows, 2), plan.hood_rows]
+    return HalfPanel(
+        front=((0.0, 0.0), (0.0, top)),
+        fold=tuple(_fold_point(plan, gauge, row) for row in marks),
+        crown_at=_fold_point(plan, gauge, plan.crown_row - 1),
+    )
+
+
+def finished(plan: RowPlan, gauge: Gauge) -> Dimensions:
+    """Return the dimensions that the row plan gives."""
+    counts = [plan.stitches_after(row) for row in range(plan.crown_row - 1, plan.hood_rows + 1)]
+    seam = plan.last_stitches / 2 * gauge.stitch_mm
+    return Dimensions(
+        collar_girth=plan.collar_rows * gauge.rib_row_mm,
+        collar_height=plan.collar_stitches * gauge.rib_stitch_mm,
+        nape=nape_length(plan, gauge),
+        face_opening=2 * plan.hood_rows * gauge.row_mm,
+        crown=fold_length(counts, gauge.stitch_mm, gauge.row_mm) + seam,
+    )
