@@ -1,0 +1,1 @@
+"""Papers: a frozen view in, PDF bytes out. Decide first, draw after."""

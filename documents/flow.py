@@ -32,6 +32,25 @@ def space(height: float) -> Block:
     return Block(height, lambda _pen, _top, _height: None, keep=True)
 
 
+def beside(left: Sequence[Block], right: Sequence[Block], shift: float) -> Block:
+    """Return two columns as one block; the right one begins `shift` points further right."""
+
+    def draw(pen: Pen, top: float, _height: float) -> None:
+        _stack(pen, left, top)
+        pen.canvas.saveState()
+        pen.canvas.translate(shift, 0)
+        _stack(pen, right, top)
+        pen.canvas.restoreState()
+
+    return Block(max(_tall(left), _tall(right)), draw)
+
+
+def _stack(pen: Pen, blocks: Sequence[Block], top: float) -> None:
+    for block in blocks:
+        block.draw(pen, top, block.height)
+        top -= block.height
+
+
 def _chains(blocks: Sequence[Block]) -> Iterator[Page]:
     """Yield the blocks that must stay together."""
     chain: list[Block] = []

@@ -4,6 +4,7 @@ They are embedded in every paper: a PDF that leans on the reader's fonts looks d
 on each machine, and the fonts that every reader has know no Greek or Cyrillic.
 """
 
+from functools import lru_cache
 from pathlib import Path
 from typing import Final
 
@@ -39,6 +40,12 @@ def has_glyph(character: str) -> bool:
     return ord(character) in _GLYPHS
 
 
+@lru_cache(maxsize=8192)
+def _em_width(text: str, font: str) -> float:
+    """Return the width of a text at size 1; the same words come again on every ticket."""
+    return float(_FONTS[font].stringWidth(text, 1))
+
+
 def width(text: str, font: str, size: float) -> float:
     """Return the width of a text in points."""
-    return float(_FONTS[font].stringWidth(text, size))
+    return _em_width(text, font) * size

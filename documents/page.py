@@ -10,11 +10,16 @@ from enum import StrEnum
 from io import BytesIO
 from typing import Final
 
+from reportlab import rl_config
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from documents.fonts import REGULAR
+from documents.fonts import REGULAR, width
 from documents.pen import SOFT, Pen
+from documents.text import fit
+
+# Streams as bytes: a fifth smaller than as text, and quicker to write.
+rl_config.useA85 = 0
 
 SHARED_WIDTH: Final = 210 * mm
 """The width of A4 (ISO 216); US Letter is wider."""
@@ -70,18 +75,24 @@ def origin(paper: Paper) -> tuple[float, float]:
 
 def _footer(pen: Pen, label: Label, page: int, pages: int) -> None:
     size = label.footer_size
-    base = size * 0.25  # room for the descenders above the margin
+    base = size * 0.3  # room for the descenders above the margin
     pen.rule(0, label.footer_height - size * 0.45, WIDTH, label.footer_height - size * 0.45)
-    pen.text(0, base, label.footer, size, tone=SOFT)
-    pen.right(WIDTH, base, f"page {page} of {pages}", size, tone=SOFT)
+    count = f"page {page} of {pages}"
+    room = WIDTH - width(count, REGULAR, size) - size
+    pen.text(0, base, fit(label.footer, REGULAR, size, room), size, tone=SOFT)
+    pen.right(WIDTH, base, count, size, tone=SOFT)
 
 
 def _canvas(buffer: BytesIO, paper: Paper, label: Label) -> Canvas:
     # The initial font keeps an unembedded Helvetica from being listed; `invariant` leaves
     # clock and chance out, so that equal input gives equal bytes.
     canvas = Canvas(
-        buffer, pagesize=paper.size, invariant=1, lang="en", initialFontName=REGULAR
-    )  # fmt: skip
+        buffer,
+        pagesize=paper.size,
+        invariant=1,
+        lang="en",
+        initialFontName=REGULAR,  # type: ignore[arg-type]  # the stubs take it for a number
+    )
     canvas.setTitle(label.title)
     canvas.setAuthor(label.author)
     canvas.setSubject(label.footer)

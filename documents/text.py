@@ -39,9 +39,9 @@ class Cleaner:
         return self._checked(" ".join(_plain(text).split()), where, most)
 
     def lines(self, text: str, where: str, most: int) -> tuple[str, ...]:
-        """Return a text as its own lines, together at most `most` characters."""
-        kept = "\n".join(" ".join(line.split()) for line in _plain(text).split("\n"))
-        checked = self._checked(kept.strip(), where, most)
+        """Return a text as its lines that are not blank, together at most `most` characters."""
+        lines = (" ".join(line.split()) for line in _plain(text).split("\n"))
+        checked = self._checked("\n".join(line for line in lines if line), where, most)
         return tuple(checked.split("\n")) if checked else ()
 
     def _checked(self, text: str, where: str, most: int) -> str:
@@ -122,6 +122,20 @@ def _joined(words: list[Run]) -> Line:
     return tuple(runs)
 
 
+def wrap_phrases(runs: Line, size: float, room: float) -> tuple[Line, ...]:
+    """Break runs into lines between two of them, so that a phrase is read in one go.
+
+    A run wider than a line is broken between its words.
+    """
+    lines: list[Line] = []
+    for run in runs:
+        if lines and len(joined := wrap_runs((*lines[-1], run), size, room)) == 1:
+            lines[-1] = joined[0]
+        else:
+            lines.extend(wrap_runs((run,), size, room))
+    return tuple(lines)
+
+
 def wrap_runs(runs: Line, size: float, room: float) -> tuple[Line, ...]:
     """Break runs of text into lines no wider than `room` points."""
     lines: list[list[Run]] = [[]]
@@ -140,7 +154,9 @@ def wrap(
     text: str, font: str, size: float, room: float, most: int | None = None
 ) -> tuple[str, ...]:
     """Break a text into lines; what does not fit `most` lines is cut with an ellipsis."""
-    lines = tuple("".join(run for run, _ in line) for line in wrap_runs(((text, font),), size, room))
+    lines = tuple(
+        "".join(run for run, _ in line) for line in wrap_runs(((text, font),), size, room)
+    )
     if most is None or len(lines) <= most:
         return lines
     return (*lines[: most - 1], fit(lines[most - 1] + ELLIPSIS, font, size, room))

@@ -3,28 +3,78 @@
 The same shapes are kept in the database as they were given, so they are also its format.
 """
 
+import re
 from datetime import date
 from decimal import Decimal
-from typing import Annotated, Any
+from typing import Annotated, Final
 
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
+from pydantic_core import PydanticCustomError
 
 from sizing.dogs import Coat, EarCarriage, HeadType, Risk
+from sizing.money import MOST_MONEY
 from sizing.units import LengthUnit
 from sizing.wording import Terms
 from sizing.yarns import Fibre, WeightClass
 
-Line = Annotated[str, StringConstraints(strip_whitespace=True, max_length=200)]
-Name = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200)]
-Note = Annotated[str, StringConstraints(strip_whitespace=True, max_length=2000)]
+_CONTROL: Final = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029]")
+_LINE_END: Final = re.compile(r"\r\n?")
+
+
+def _lines(text: str) -> str:
+    """Return a text with plain line ends; refuse what no database keeps and no paper prints."""
+    text = _LINE_END.sub("\n", text)
+    found = _CONTROL.search(text)
+    if found:
+        sign = f"U+{ord(found[0]):04X}"
+        message = "Take out the control character {sign}: it cannot be kept or printed"
+        raise PydanticCustomError("control_character", message, {"sign": sign})
+    return text
+
+
+def _line(text: str) -> str:
+    """Return a text of one line."""
+    if "\n" in _lines(text):
+        raise PydanticCustomError("more_lines", "Write this in one line")
+    return text
+
+
+Line = Annotated[
+    str, StringConstraints(strip_whitespace=True, max_length=200), AfterValidator(_line)
+]
+Name = Annotated[
+    str,
+    StringConstraints(strip_whitespace=True, min_length=1, max_length=200),
+    AfterValidator(_line),
+]
+Email = Annotated[
+    str, StringConstraints(strip_whitespace=True, max_length=254), AfterValidator(_line)
+]
+Phone = Annotated[
+    str, StringConstraints(strip_whitespace=True, max_length=60), AfterValidator(_line)
+]
+Address = Annotated[
+    str, StringConstraints(strip_whitespace=True, max_length=1000), AfterValidator(_lines)
+]
+Note = Annotated[
+    str, StringConstraints(strip_whitespace=True, max_length=2000), AfterValidator(_lines)
+]
+Reason = Annotated[
+    str,
+    StringConstraints(strip_whitespace=True, min_length=3, max_length=500),
+    AfterValidator(_lines),
+]
 LengthText = Annotated[
     str,
     StringConstraints(max_length=10_000),
+    AfterValidator(_line),
     Field(examples=["36.8 cm", "14 1/2 in", "368 mm"]),
 ]
 Positive = Annotated[float, Field(gt=0, le=1_000_000, allow_inf_nan=False)]
 Minutes = Annotated[float, Field(ge=0, le=10_000, allow_inf_nan=False)]
-Money = Annotated[Decimal, Field(ge=0, le=10_000, decimal_places=4, examples=["6.50"])]
+Money = Annotated[
+    Decimal, Field(ge=0, le=int(MOST_MONEY.value), decimal_places=4, examples=["6.50"])
+]
 Share = Annotated[Decimal, Field(ge=0, le=1, decimal_places=6, examples=["0.10"])]
 
 
@@ -38,9 +88,9 @@ class BuyerIn(Body):
     """The buyer; only the name is needed."""
 
     name: Name = Field(examples=["Tilda Fenwright"])
-    email: Annotated[str, StringConstraints(strip_whitespace=True, max_length=254)] = ""
-    phone: Annotated[str, StringConstraints(strip_whitespace=True, max_length=60)] = ""
-    address: Annotated[str, StringConstraints(strip_whitespace=True, max_length=1000)] = ""
+    email: Email = ""
+    phone: Phone = ""
+    address: Address = ""
 
 
 class DogIn(Body):
@@ -142,7 +192,7 @@ class AcceptedStop(Body):
     """A stop that the maker accepts, and why."""
 
     field: Line
-    reason: Annotated[str, StringConstraints(strip_whitespace=True, min_length=3, max_length=500)]
+    reason: Reason
 
 
 class ChecksIn(Body):
@@ -184,8 +234,8 @@ class ShopIn(Body):
     """The maker's shop: the maker block of the papers, habits, and rates."""
 
     name: Line = ""
-    address: Annotated[str, StringConstraints(strip_whitespace=True, max_length=1000)] = ""
-    email: Annotated[str, StringConstraints(strip_whitespace=True, max_length=254)] = ""
+    address: Address = ""
+    email: Email = ""
     unit: LengthUnit = LengthUnit.CM
     terms: Terms = Terms.US
     paper: Annotated[str, StringConstraints(pattern="^(A4|Letter)$")] = "A4"
@@ -197,17 +247,3 @@ class MoveIn(Body):
 
     to: Line = Field(examples=["accepted"])
     note: Note = ""
-
-
-def merged(old: dict[str, Any], patch: dict[str, Any]) -> dict[str, Any]:
-    """Return a document with a merge patch applied (RFC 7396: null removes a member)."""
-    result = dict(old)
-    for name, value in patch.items():
-        if value is None:
-            result.pop(name, None)
-        elif isinstance(value, dict):
-            below = result.get(name)
-            result[name] = merged(below if isinstance(below, dict) else {}, value)
-        else:
-            result[name] = value
-    return result

@@ -5,8 +5,11 @@ import socket
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Final
 
 import uvicorn
+from alembic.util import CommandError
+from sqlalchemy.exc import SQLAlchemyError
 
 from service.db import Database, open_database
 from service.demo import fill_demo
@@ -15,6 +18,16 @@ from service.schema import upgrade
 from service.settings import Settings
 from service.web.application import create_app
 
+HIGHEST_PORT: Final = 65_535
+
+
+def port_number(text: str) -> int:
+    """Return a port as given on the command line."""
+    if not (text.isascii() and text.isdigit() and 1 <= int(text) <= HIGHEST_PORT):
+        message = f"a port is a number from 1 to {HIGHEST_PORT}, not {text!r}"
+        raise argparse.ArgumentTypeError(message)
+    return int(text)
+
 
 def parser() -> argparse.ArgumentParser:
     """Return the command's arguments."""
@@ -22,7 +35,7 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(dest="command", required=True)
     serve = commands.add_parser("serve", help="serve the pages and the API")
     serve.add_argument("--host", default="127.0.0.1", help="address to listen on")
-    serve.add_argument("--port", type=int, default=8000, help="port to listen on")
+    serve.add_argument("--port", type=port_number, default=8000, help="port to listen on")
     serve.add_argument("--data", type=Path, help="folder of the embedded database")
     serve.add_argument("--demo", action="store_true", help="fill an empty database")
     return top
@@ -30,21 +43,38 @@ def parser() -> argparse.ArgumentParser:
 
 def ready_database(settings: Settings, *, demo: bool) -> Database:
     """Return the database with the newest schema, filled with the demo shop if asked."""
-    settings.data.mkdir(parents=True, exist_ok=True)
+    if not settings.database_url:
+        settings.data.mkdir(parents=True, exist_ok=True)
     database = open_database(settings.url())
-    upgrade(database.engine)
-    if demo:
-        with database.writing() as session:
-            filled = fill_demo(session, utc_now())
-        print("The demo shop is ready." if filled else "The database is in use: no demo added.")
+    try:
+        upgrade(database.engine)
+        if demo:
+            with database.writing() as session:
+                filled = fill_demo(session, utc_now())
+            print(
+                "The demo shop is ready." if filled else "The database is in use: no demo added."
+            )
+    except BaseException:
+        database.close()
+        raise
     return database
 
 
 def port_taken(host: str, port: int) -> bool:
     """Return whether something listens on that port already."""
-    with socket.socket() as probe:
-        probe.settimeout(1)
-        return probe.connect_ex((host, port)) == 0
+    try:
+        socket.create_connection((host, port), timeout=1).close()
+    except OSError:
+        return False
+    return True
+
+
+def unusable(settings: Settings, error: Exception) -> str:
+    """Return what to tell when the database cannot be made ready."""
+    reason = str(error).partition("\n")[0]
+    if settings.database_url:
+        return f"The database that HOODWRIGHT_DATABASE_URL names cannot be used: {reason}"
+    return f"The database in {settings.data} cannot be used. Choose another --data. ({reason})"
 
 
 def serve(arguments: argparse.Namespace) -> int:
@@ -53,7 +83,11 @@ def serve(arguments: argparse.Namespace) -> int:
         print(f"Port {arguments.port} is in use. Choose another with --port.", file=sys.stderr)
         return 1
     settings = Settings(**({"data": arguments.data} if arguments.data else {}))
-    database = ready_database(settings, demo=arguments.demo)
+    try:
+        database = ready_database(settings, demo=arguments.demo)
+    except (OSError, SQLAlchemyError, CommandError) as error:
+        print(unusable(settings, error), file=sys.stderr)
+        return 1
     print(f"Hoodwright is at http://{arguments.host}:{arguments.port}/ (Ctrl-C stops it).")
     sys.stdout.flush()
     config = uvicorn.Config(

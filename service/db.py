@@ -36,6 +36,13 @@ def _begin_sqlite(connection: Any) -> None:  # noqa: ANN401 - a SQLAlchemy conne
     connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
 
 
+def _leave_no_transaction(connection: Any, _record: object) -> None:  # noqa: ANN401 - as above
+    # After a COMMIT that failed SQLite is still in the transaction, and holds its lock; a
+    # connection that came back to the pool like that would fail every request after it.
+    if connection is not None and connection.in_transaction:
+        connection.rollback()
+
+
 class Database:
     """An engine and, for SQLite, the one write lock of the process."""
 
@@ -86,4 +93,5 @@ def open_database(url: str) -> Database:
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _open_sqlite)
         event.listen(engine, "begin", _begin_sqlite)
+        event.listen(engine, "checkin", _leave_no_transaction)
     return Database(engine)

@@ -57,6 +57,12 @@ class UnreadableError(ServiceError):
     code = "unreadable"
 
 
+class WrongShapeError(UnreadableError):
+    """Fields that are missing, unknown or of the wrong kind; all of them at once."""
+
+    code = "wrong-shape"
+
+
 class NoPlanError(ServiceError):
     """There is no plan, because a finding still stops it."""
 

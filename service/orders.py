@@ -5,18 +5,15 @@ Each takes a session, flushes, and never commits: the request is the transaction
 
 import hashlib
 import json
+import re
 from collections.abc import Callable
-from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any, Final
 
-from pydantic import ValidationError
-from sqlalchemy import update
-from sqlalchemy.exc import IntegrityError
 from sqlmodel import Session, col, select
 
-from service.bodies import OrderIn, RatesIn, merged
+from service.bodies import OrderIn, RatesIn
 from service.errors import (
     KeyReusedError,
     MissingVersionError,
@@ -24,15 +21,19 @@ from service.errors import (
     StaleError,
     UnreadableError,
 )
-from service.models import Buyer, Counter, Dog, Order, OrderEvent, RememberedKey
+from service.models import Buyer, Dog, Order, OrderEvent, RememberedKey
+from service.numbering import next_number
+from service.patching import patched
+from service.people import buyer_of, dog_of
 from service.planning import kept_findings, kept_plan, request_of
 from service.shop import shop_of
-from service.states import State, check_editable, check_move
+from service.states import OPEN, State, check_editable, check_move
 from sizing.checks import Finding, check
 from sizing.plan import ENGINE, Plan, Request, blocking, make_plan
 
 Clock = Callable[[], datetime]
 PAGE: Final = 50
+NUMBER: Final = re.compile(r"[0-9]{4}-[0-9]{4,9}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,19 +50,6 @@ def fingerprint(asked: OrderIn) -> str:
     """Return a digest by which a repeated order is known as the same."""
     text = json.dumps(asked.model_dump(mode="json"), sort_keys=True)
     return hashlib.sha256(text.encode()).hexdigest()
-
-
-def _next_number(session: Session, year: int) -> str:
-    """Return the next order number of a year; the counter's row is locked by its update."""
-    name = f"orders {year}"
-    bump = update(Counter).where(col(Counter.name) == name).values(value=Counter.value + 1)
-    bump = bump.returning(col(Counter.value))
-    value = session.execute(bump).scalar_one_or_none()
-    if value is None:
-        with suppress(IntegrityError), session.begin_nested():
-            session.add(Counter(name=name, value=0))
-        value = session.execute(bump).scalar_one()
-    return f"{year}-{value:04d}"
 
 
 def _planned(request: Request) -> tuple[tuple[Finding, ...], Plan | None]:
@@ -95,33 +83,6 @@ def _fill(order: Order, asked: OrderIn, rates: RatesIn) -> None:
     order.search = " ".join(words).casefold()[:1000]
 
 
-def _buyer(session: Session, asked: OrderIn) -> Buyer:
-    """Return the buyer, known by name and e-mail, with the latest address."""
-    query = select(Buyer).where(
-        col(Buyer.name) == asked.buyer.name, col(Buyer.email) == asked.buyer.email
-    )
-    buyer = session.exec(query.limit(1)).first() or Buyer(name=asked.buyer.name)
-    for name, value in asked.buyer.model_dump().items():
-        if value:
-            setattr(buyer, name, value)
-    session.add(buyer)
-    session.flush()
-    return buyer
-
-
-def _dog(session: Session, buyer: Buyer, asked: OrderIn) -> Dog:
-    """Return the buyer's dog of that name, remembered with its latest numbers."""
-    query = select(Dog).where(col(Dog.buyer_id) == buyer.id, col(Dog.name) == asked.dog.name)
-    dog = session.exec(query.limit(1)).first()
-    if dog is None:
-        dog = Dog(buyer_id=buyer.id or 0, name=asked.dog.name, details={}, measurements={})
-    dog.details = asked.dog.model_dump(mode="json")
-    dog.measurements = {**asked.measurements.model_dump(), "unit": asked.unit.value}
-    session.add(dog)
-    session.flush()
-    return dog
-
-
 def remembered(session: Session, key: str, asked: OrderIn) -> Order | None:
     """Return the order that a key has made before, or None.
 
@@ -148,11 +109,14 @@ def take_order(session: Session, asked: OrderIn, now: datetime, key: str | None 
     """
     if key and (known := remembered(session, key, asked)):
         return known
+    # First the number: it locks the counter, so that two orders at once cannot both miss a
+    # buyer and remember the same one twice.
+    number = next_number(session, now.year)
     shop, _ = shop_of(session)
-    buyer = _buyer(session, asked)
-    dog = _dog(session, buyer, asked)
+    buyer = buyer_of(session, asked)
+    dog = dog_of(session, buyer, asked)
     order = Order(
-        number=_next_number(session, now.year),
+        number=number,
         buyer_id=buyer.id or 0,
         dog_id=dog.id or 0,
         state=State.ENQUIRY.value,
@@ -169,11 +133,22 @@ def take_order(session: Session, asked: OrderIn, now: datetime, key: str | None 
     session.flush()
     _record(session, order, now, "taken", "", {"asked": order.asked})
     if key:
-        remember = RememberedKey(
-            key=key, fingerprint=fingerprint(asked), order_id=order.id or 0, at=now
-        )
-        session.add(remember)
+        mark = fingerprint(asked)
+        session.add(RememberedKey(key=key, fingerprint=mark, order_id=order.id or 0, at=now))
     session.flush()
+    return order
+
+
+def _order_of(session: Session, number: str, *, lock: bool) -> Order:
+    order = None
+    if NUMBER.fullmatch(number):  # no other text is looked up: not every database takes any
+        query = select(Order).where(col(Order.number) == number)
+        if lock:  # and read anew, if the session has read it before it had the lock
+            query = query.with_for_update().execution_options(populate_existing=True)
+        order = session.exec(query).first()
+    if order is None:
+        message = f"There is no order {number[:20]}. Look in the list of orders."
+        raise NotFoundError(message)
     return order
 
 
@@ -183,11 +158,7 @@ def order_by_number(session: Session, number: str) -> Order:
     Raises:
         NotFoundError: if there is none of that number.
     """
-    order = session.exec(select(Order).where(col(Order.number) == number)).first()
-    if order is None:
-        message = f"There is no order {number[:20]}. Look in the list of orders."
-        raise NotFoundError(message)
-    return order
+    return _order_of(session, number, lock=False)
 
 
 def found(session: Session, number: str) -> Found:
@@ -204,23 +175,16 @@ def found(session: Session, number: str) -> Found:
     )
 
 
-def _check_version(order: Order, version: int | None) -> None:
+def _order_at(session: Session, number: str, version: int | None) -> Order:
+    """Return an order to change, at the version that was seen, locked until it is changed."""
+    order = _order_of(session, number, lock=True)
     if version is None:
         message = "Say which version you change: send its ETag in If-Match."
         raise MissingVersionError(message)
     if version != order.version:
         message = f"Order {order.number} was changed meanwhile. Load it again, then change it."
         raise StaleError(message)
-
-
-def _patched(old: dict[str, Any], patch: dict[str, Any]) -> OrderIn:
-    """Return the order that a merge patch makes of an old one."""
-    try:
-        return OrderIn.model_validate(merged(old, patch))
-    except ValidationError as error:
-        wrong = {".".join(map(str, e["loc"])): e["msg"] for e in error.errors()}
-        said = "; ".join(f"{name}: {message}" for name, message in wrong.items())
-        raise UnreadableError(said[:2000], wrong) from error
+    return order
 
 
 def _rates_for(session: Session, order: Order) -> RatesIn:
@@ -238,16 +202,15 @@ def change_order(
     Raises:
         NotFoundError, MissingVersionError, StaleError: as their names say.
         NotAllowedError: if its hood is on the hook already.
-        UnreadableError: naming every field that cannot be read or has the wrong shape.
+        UnreadableError, WrongShapeError: naming every field that cannot be read.
     """
-    order = order_by_number(session, number)
-    _check_version(order, version)
+    order = _order_at(session, number, version)
     check_editable(State(order.state))
     old = order.asked
-    asked = _patched(old, patch)
-    buyer = _buyer(session, asked)
+    asked = patched(OrderIn.model_validate(old), patch)
+    buyer = buyer_of(session, asked)
     order.buyer_id = buyer.id or 0
-    order.dog_id = _dog(session, buyer, asked).id or 0
+    order.dog_id = dog_of(session, buyer, asked).id or 0
     _fill(order, asked, _rates_for(session, order))
     order.version += 1
     order.changed_at = now
@@ -270,8 +233,7 @@ def move_order(
         NotAllowedError: if the table of states does not hold that move.
         UnreadableError: if there is no such state.
     """
-    order = order_by_number(session, number)
-    _check_version(order, version)
+    order = _order_at(session, number, version)
     if to not in {state.value for state in State}:
         message = f"“{to[:40]}” is no state. The states are: {', '.join(State)}."
         raise UnreadableError(message, {"to": message})
@@ -302,7 +264,8 @@ def orders_like(session: Session, sought: Sought) -> tuple[list[Order], int | No
     query = select(Order).order_by(col(Order.id).desc())
     if sought.state:
         query = query.where(col(Order.state) == sought.state)
-    for word in sought.words.casefold().split()[:10]:
+    # No kept text holds NUL, and PostgreSQL cannot even be asked for one.
+    for word in sought.words.replace("\0", " ").casefold().split()[:10]:
         query = query.where(col(Order.search).contains(word, autoescape=True))
     if sought.due_by:
         query = query.where(col(Order.due) <= sought.due_by)
@@ -311,6 +274,12 @@ def orders_like(session: Session, sought: Sought) -> tuple[list[Order], int | No
     rows = list(session.exec(query.limit(sought.most + 1)))
     more = rows[sought.most - 1].id if len(rows) > sought.most else None
     return rows[: sought.most], more
+
+
+def due_next(session: Session, most: int = 5) -> list[Order]:
+    """Return the orders with a due date that are still to be made, the nearest first."""
+    query = select(Order).where(col(Order.due).is_not(None), col(Order.state).in_(OPEN))
+    return list(session.exec(query.order_by(col(Order.due), col(Order.id)).limit(most)))
 
 
 def utc_now() -> datetime:

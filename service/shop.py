@@ -10,8 +10,8 @@ from service.planning import rates_of, yarn_of
 ONLY = 1
 
 
-def _row(session: Session) -> Shop:
-    row = session.get(Shop, ONLY)
+def _row(session: Session, *, lock: bool = False) -> Shop:
+    row = session.get(Shop, ONLY, with_for_update=lock)
     if row is None:
         row = Shop(id=ONLY, settings=ShopIn().model_dump(mode="json"), version=0)
     return row
@@ -31,7 +31,7 @@ def save_shop(session: Session, settings: ShopIn, version: int) -> int:
         ValueOutOfRangeError: if the rates give no price.
     """
     rates_of(settings.rates)
-    row = _row(session)
+    row = _row(session, lock=True)
     if row.version != version:
         message = "The shop's settings were changed meanwhile. Load them again, then change."
         raise StaleError(message)

@@ -32,6 +32,9 @@ MOVES: Final[dict[State, tuple[State, ...]]] = {
 EDITABLE: Final = frozenset({State.ENQUIRY, State.QUOTED, State.ACCEPTED})
 """States in which measurements, yarn and dog may still be changed: nothing is on the hook."""
 
+OPEN: Final = (State.ENQUIRY, State.QUOTED, State.ACCEPTED, State.MAKING)
+"""States in which the hood is still to be made."""
+
 NEEDS_PLAN: Final = frozenset({State.QUOTED, State.ACCEPTED, State.MAKING})
 """States that promise something: no order enters them with a number that still stops."""
 

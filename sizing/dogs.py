@@ -76,7 +76,8 @@ class Dog:
     def __post_init__(self) -> None:
         """Refuse a weight that no dog has."""
         if self.weight_kg is not None and not LIGHTEST.value <= self.weight_kg <= HEAVIEST.value:
-            raise ValueOutOfRangeError("weight", "A dog weighs from 0.2 to 155 kg.")
+            reason = f"A dog weighs from {LIGHTEST.value:g} to {HEAVIEST.value:g} kg."
+            raise ValueOutOfRangeError("weight", reason)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +100,8 @@ class Measurements:
         """Refuse a length that no dog has."""
         for field in Field:
             if not 0 < self.of(field) <= LONGEST_LENGTH.value:
-                reason = f"A {field.replace('_', ' ')} is more than 0 and at most 3 m."
+                longest = f"{LONGEST_LENGTH.value:g} mm"
+                reason = f"A {field.replace('_', ' ')} is over 0 and up to {longest}."
                 raise ValueOutOfRangeError(field.value, reason)
 
     def of(self, field: Field) -> float:

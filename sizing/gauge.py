@@ -26,7 +26,7 @@ DEFAULT_STITCHES: Final = {
     WeightClass.LACE: Fact(
         37.0,
         "sts per 10 cm",
-        published("Craft Yarn Council, as above; counted in dc, weak for sc"),
+        published("Craft Yarn Council, Standard Yarn Weight System; in dc, weak for sc"),
     ),
     WeightClass.SUPER_FINE: Fact(26.5, "sts per 10 cm", _TABLE),
     WeightClass.FINE: Fact(18.0, "sts per 10 cm", _TABLE),
@@ -35,7 +35,9 @@ DEFAULT_STITCHES: Final = {
     WeightClass.BULKY: Fact(9.5, "sts per 10 cm", _TABLE),
     WeightClass.SUPER_BULKY: Fact(7.5, "sts per 10 cm", _TABLE),
     WeightClass.JUMBO: Fact(
-        5.0, "sts per 10 cm", published("Craft Yarn Council, as above: 5 and fewer")
+        5.0,
+        "sts per 10 cm",
+        published("Craft Yarn Council, Standard Yarn Weight System: 5 and fewer"),
     ),
 }
 ROWS_PER_STITCH_PLAIN: Final = Fact(
@@ -129,7 +131,9 @@ class Swatch:
         if self.weighed_grams is None or self.weighed_stitches is None:
             return
         if not 0 < self.weighed_grams <= HEAVIEST_SWATCH.value or self.weighed_stitches < 1:
-            reason = "A weighed swatch has over 0 and up to 1000 grams, and at least one stitch."
+            reason = (
+                f"A weighed swatch has over 0 and up to {HEAVIEST_SWATCH.value:g} g, and a stitch."
+            )
             raise ValueOutOfRangeError("weighed_grams", reason)
 
     def gauge(self) -> Gauge:

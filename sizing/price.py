@@ -59,17 +59,16 @@ def price_of(need: YarnNeed, yarn: Yarn, labour: Labour, rates: Rates) -> Price:
     overhead = (materials + wage) * rates.overhead
     net = (materials + wage + overhead) / (1 - rates.margin)
     total = rounded_up(gross_up(net, rates.fee_share, rates.fee_fixed, rates.tax), currency)
-    lines = [
+    costs = [
         Line("yarn", rounded(materials, currency)),
         Line("labour", rounded(wage, currency)),
         Line("overhead", rounded(overhead, currency)),
     ]
+    passed_on = []
     if rates.fee_share or rates.fee_fixed:
-        lines.append(
-            Line("payment fee", rounded(total * rates.fee_share + rates.fee_fixed, currency))
-        )
+        fee = total * rates.fee_share + rates.fee_fixed
+        passed_on.append(Line("payment fee", rounded(fee, currency)))
     if rates.tax:
-        lines.append(Line("tax", rounded(total - total / (1 + rates.tax), currency)))
-    margin = total - sum((line.amount for line in lines), Decimal(0))
-    lines.insert(3, Line("margin", margin))
-    return Price(tuple(lines), total, currency)
+        passed_on.append(Line("tax", rounded(total - total / (1 + rates.tax), currency)))
+    margin = total - sum((line.amount for line in (*costs, *passed_on)), Decimal(0))
+    return Price((*costs, Line("margin", margin), *passed_on), total, currency)

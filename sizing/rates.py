@@ -51,7 +51,9 @@ class Pace:
         """Refuse a pace at which nothing is ever finished."""
         paces = (self.chain, self.sc, self.sc_blo, self.dec, self.seam)
         if not all(LEAST_PACE.value <= pace < inf for pace in paces):
-            raise ValueOutOfRangeError("pace", "Each pace is 0.1 stitches a minute or more.")
+            raise ValueOutOfRangeError(
+                "pace", f"A pace is {LEAST_PACE.value:g} stitches a minute or more."
+            )
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +69,9 @@ class FixedMinutes:
         """Refuse time that runs backwards."""
         tasks = (self.swatch, self.per_end, self.trying_on, self.packing)
         if not all(0 <= minutes <= MOST_MINUTES.value for minutes in tasks):
-            raise ValueOutOfRangeError("fixed_minutes", "A task takes from 0 to 1440 minutes.")
+            raise ValueOutOfRangeError(
+                "fixed_minutes", f"A task takes from 0 to {MOST_MINUTES.value:g} minutes."
+            )
 
 
 @dataclass(frozen=True, slots=True)

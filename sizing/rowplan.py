@@ -118,8 +118,8 @@ def _candidates(hood_stitches: int, hood_rows: int) -> Iterator[tuple[int, tuple
     """Yield each crown row with the pairs of decreases of the whole hood."""
     room = _room(hood_stitches)
     first = int(FIRST_DECREASE_ROW.value)
-    for odd in range(first, hood_rows + 3, 2):
-        crown_row = min(odd, hood_rows + 1)  # one past the last row: a hood without a crown
+    # One past the last row is a hood without a crown.
+    for crown_row in (*range(first, hood_rows + 1, 2), hood_rows + 1):
         nape_rows = shaped_rows(first, crown_row - 1)
         crown_rows = shaped_rows(crown_row, hood_rows)
         nape = min(int(NAPE_PAIRS.value) * nape_rows, max(0, room - min(1, crown_rows)))

@@ -31,15 +31,15 @@ _NAMES: Final = {
 
 def _key(sc: str, single: str, over: str) -> tuple[tuple[str, str], ...]:
     """Return the key to the short words, with what differs between the two languages."""
+    decrease = (
+        "invisible decrease: hook through the front loops of the next 2 sts,"
+        f" {over} and draw through both, {over} and draw through the 2 loops left"
+    )
     return (
         ("ch", "chain"),
         (sc, f"{single} crochet"),
         ("back loop", "of the two loops on top of a stitch, the one farther from you"),
-        (
-            "dec",
-            "invisible decrease: hook through the front loops of the next 2 sts, "
-            f"{over} and draw through both, {over} and draw through the 2 loops left",
-        ),
+        ("dec", decrease),
         ("sl st", "slip stitch"),
         ("whip stitch", "sewn over and over, the needle always from the same side"),
         ("st, sts", "stitch, stitches"),

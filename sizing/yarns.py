@@ -87,7 +87,8 @@ class Yarn:
             raise ValueOutOfRangeError("fibres", "Each fibre needs more than 0 percent.")
         least, most = BALL
         if not all(least.value <= n <= most.value for n in (self.ball_metres, self.ball_grams)):
-            raise ValueOutOfRangeError("ball", "A ball has from 1 to 100 000 metres or grams.")
+            reason = f"A ball has from {least.value:.0f} to {most.value:.0f} metres or grams."
+            raise ValueOutOfRangeError("ball", reason)
         if not (self.ball_price.is_finite() and 0 <= self.ball_price <= MOST_MONEY.value):
             reason = "A ball cannot cost less than nothing, or so much."
             raise ValueOutOfRangeError("ball_price", reason)

@@ -10,8 +10,7 @@ from fastapi.staticfiles import StaticFiles
 from service import VERSION
 from service.db import Database
 from service.orders import Clock, utc_now
-from service.web import api, problems
-from service.web.pages import router as pages
+from service.web import api, pages, problems
 
 ABOUT = "Orders, sizing, patterns and papers for made-to-measure crocheted dog hoods."
 
@@ -33,8 +32,9 @@ def create_app(database: Database, clock: Clock = utc_now) -> FastAPI:
     app.state.database = database
     app.state.clock = clock
     problems.register(app)
+    pages.register(app)
     app.include_router(api.router)
-    app.include_router(pages)
+    app.include_router(pages.router)
     static = Path(__file__).parent / "static"
     app.mount("/static", StaticFiles(directory=static), name="static")
     return app

@@ -3,7 +3,7 @@
 import re
 from base64 import urlsafe_b64decode, urlsafe_b64encode
 from binascii import Error as NotBase64
-from typing import Annotated
+from typing import Annotated, Final
 
 from fastapi import Depends, Header, Request
 
@@ -22,6 +22,8 @@ def _clock(request: Request) -> Clock:
     return clock
 
 
+HIGHEST_ID: Final = 2**31 - 1
+"""The highest id that a column of integers holds in PostgreSQL."""
 DatabaseOf = Annotated[Database, Depends(_database)]
 ClockOf = Annotated[Clock, Depends(_clock)]
 
@@ -57,10 +59,10 @@ def id_of(cursor: str | None) -> int | None:
         return None
     try:
         text = urlsafe_b64decode(cursor.encode()).decode()
-        number = int(text) if re.fullmatch(r"[0-9]{1,15}", text) else 0
+        number = int(text) if re.fullmatch(r"[0-9]{1,10}", text) else 0
     except (NotBase64, ValueError):
         number = 0
-    if number < 1:
+    if not 1 <= number <= HIGHEST_ID:
         message = "That cursor is not one of ours. Begin the list anew."
         raise UnreadableError(message, {"cursor": message})
     return number

@@ -6,6 +6,7 @@ does not allow; 412 and 428 for a missing or outdated version. Programs rely on 
 
 import logging
 from collections.abc import Sequence
+from http import HTTPStatus
 from typing import Any, Final
 
 from fastapi import FastAPI, Request
@@ -42,6 +43,11 @@ TITLES: Final = {
     422: "Something cannot be read",
     428: "Version missing",
     500: "Our fault",
+}
+NO_JSON: Final = "This cannot be read. Send JSON in UTF-8"
+SAID: Final = {
+    404: "There is nothing at this address. The API is described at /docs.",
+    405: "This address cannot be used in that way. The header Allow says how it can be.",
 }
 _CORE_CODES: Final[dict[type[Exception], str]] = {
     core.NotationError: "unreadable",
@@ -97,9 +103,16 @@ def problem_of(error: Exception) -> Problem:
     )
 
 
+def _field_of(error: dict[str, Any]) -> str:
+    """Return the dotted name of the field that an error of shape is about."""
+    if error["type"] == "json_invalid":  # its place is a position in the text, not a field
+        return "body"
+    return ".".join(str(part) for part in error["loc"] if part != "body") or "body"
+
+
 def shape_problem(found: Sequence[Any]) -> Problem:
     """Return the problem for a body or parameter of the wrong shape."""
-    fields = {".".join(str(p) for p in e["loc"] if p != "body") or "body": e["msg"] for e in found}
+    fields = {_field_of(e): NO_JSON if e["type"] == "json_invalid" else e["msg"] for e in found}
     detail = "; ".join(f"{name}: {message}" for name, message in list(fields.items())[:20])
     return Problem(
         title=TITLES[422], status=422, detail=detail[:2000], code="wrong-shape", fields=fields
@@ -126,8 +139,13 @@ async def _wrong_shape(_request: Request, error: Exception) -> JSONResponse:
 
 async def _plain_http(_request: Request, error: Exception) -> JSONResponse:
     assert isinstance(error, HTTPException)  # noqa: S101 - registered so
-    title = TITLES.get(error.status_code, "Problem")
-    problem = Problem(title=title, status=error.status_code, detail=str(error.detail), code="http")
+    status, detail = error.status_code, str(error.detail)
+    if detail == HTTPStatus(status).phrase:
+        detail = SAID.get(status, detail)
+    title = TITLES.get(status, "Problem")
+    problem = Problem(title=title, status=status, detail=detail, code="http")
+    if status == HTTPStatus.BAD_REQUEST:  # FastAPI's own, for a body that no parser takes
+        problem = shape_problem([{"type": "json_invalid"}])
     response = answer(problem)
     response.headers.update(error.headers or {})
     return response
@@ -150,8 +168,6 @@ def register(app: FastAPI) -> None:
 
 def documented(*statuses: int) -> dict[int | str, dict[str, Any]]:
     """Return OpenAPI's entries for the problems that a route can answer with."""
-    content = {MEDIA: {"schema": {"$ref": "#/components/schemas/Problem"}}}
-    return {
-        status: {"description": TITLES[status], "model": Problem, "content": content}
-        for status in statuses
-    }
+    # Written out each time: a `model` would be documented as plain JSON besides.
+    content = {MEDIA: {"schema": Problem.model_json_schema()}}
+    return {status: {"description": TITLES[status], "content": content} for status in statuses}

@@ -51,3 +51,19 @@ ORDERS: Final = {
         }
     }
 }
+CHANGES: Final = {
+    "a number measured again": {"value": {"measurements": {"neck_girth": "36.8 cm"}}},
+    "no date any more": {"value": {"due": None}},
+}
+MOVES: Final = {"the buyer has said yes": {"value": {"to": "accepted", "note": "by telephone"}}}
+YARNS: Final = {"an acrylic": {"value": YARN}}
+SHOPS: Final = {
+    "a shop in Europe": {
+        "value": {
+            "name": "Marrowfield Hoods",
+            "address": "Odile Marrow\n3 Weir Cottages\nMarrowfield",
+            "email": "odile@marrowfield.example",
+            "rates": {"currency": "EUR", "wage_per_hour": "16.00", "margin": "0.08"},
+        }
+    }
+}

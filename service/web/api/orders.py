@@ -18,7 +18,7 @@ from service.orders import (
     take_order,
 )
 from service.states import State
-from service.web.api.examples import ORDERS
+from service.web.api.examples import CHANGES, MOVES, ORDERS
 from service.web.dependencies import ClockOf, DatabaseOf, IfMatch, cursor_of, etag, id_of
 from service.web.problems import documented
 
@@ -26,11 +26,16 @@ router = APIRouter(prefix="/orders", tags=["orders"])
 Number = Annotated[str, "an order number"]
 IdempotencyKey = Annotated[
     str | None,
-    Header(min_length=1, max_length=200, description="the same key and order twice is one order"),
+    Header(
+        min_length=1,
+        max_length=200,
+        pattern=r"^[\x20-\x7e]+$",
+        description="the same key and order twice is one order",
+    ),
 ]
 
 
-@router.post("", status_code=201, responses=documented(409, 422))
+@router.post("", status_code=201, responses=documented(422))
 def take_an_order(
     asked: Annotated[OrderIn, Body(openapi_examples=ORDERS)],
     database: DatabaseOf,
@@ -78,7 +83,7 @@ def show_order(number: Number, database: DatabaseOf, response: Response) -> Orde
 @router.patch("/{number}", responses=documented(404, 409, 412, 422, 428))
 def change_an_order(
     number: Number,
-    patch: Annotated[dict[str, Any], Body(examples=[{"measurements": {"neck_girth": "36.8 cm"}}])],
+    patch: Annotated[dict[str, Any], Body(openapi_examples=CHANGES)],
     database: DatabaseOf,
     clock: ClockOf,
     version: IfMatch,
@@ -95,7 +100,7 @@ def change_an_order(
 @router.post("/{number}/state", responses=documented(404, 409, 412, 422, 428))
 def move_an_order(
     number: Number,
-    move: MoveIn,
+    move: Annotated[MoveIn, Body(openapi_examples=MOVES)],
     database: DatabaseOf,
     clock: ClockOf,
     version: IfMatch,

@@ -1,12 +1,15 @@
 """The shop's settings and the yarns on the shelf."""
 
-from fastapi import APIRouter, Response
+from typing import Annotated
+
+from fastapi import APIRouter, Body, Response
 
 from service.bodies import ShopIn, YarnIn
 from service.errors import MissingVersionError
 from service.models import Yarn
 from service.planout import Out
 from service.shop import add_yarn, save_shop, shop_of, yarns
+from service.web.api.examples import SHOPS, YARNS
 from service.web.dependencies import DatabaseOf, IfMatch, etag
 from service.web.problems import documented
 
@@ -35,14 +38,16 @@ def show_shop(database: DatabaseOf, response: Response) -> ShopIn:
 
 @router.put("/shop", responses=documented(412, 422, 428))
 def change_shop(
-    settings: ShopIn, database: DatabaseOf, version: IfMatch, response: Response
+    settings: Annotated[ShopIn, Body(openapi_examples=SHOPS)],
+    database: DatabaseOf,
+    version: IfMatch,
+    response: Response,
 ) -> ShopIn:
     """Change the shop's settings; orders taken from now on have the new rates."""
     if version is None:
         message = "Say which version you change: send its ETag in If-Match."
         raise MissingVersionError(message)
-    with database.writing() as session:
-        saved = save_shop(session, settings, version)
+    saved = database.write(lambda session: save_shop(session, settings, version))
     response.headers["ETag"] = etag(saved)
     return settings
 
@@ -55,7 +60,9 @@ def list_yarns(database: DatabaseOf) -> list[YarnOnShelf]:
 
 
 @router.post("/yarns", status_code=201, responses=documented(422))
-def put_yarn(yarn: YarnIn, database: DatabaseOf) -> YarnOnShelf:
+def put_yarn(
+    yarn: Annotated[YarnIn, Body(openapi_examples=YARNS)], database: DatabaseOf
+) -> YarnOnShelf:
     """Put a yarn on the shelf."""
     with database.writing() as session:
         return _on_shelf(add_yarn(session, yarn))

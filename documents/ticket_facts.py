@@ -1,0 +1,85 @@
+"""Yarn, hook, gauge, time, the pieces and the key: what is read before the first stitch."""
+
+from typing import Final
+
+from documents.drawing import HEIGHT as PIECES_HEIGHT
+from documents.drawing import draw_pieces
+from documents.flow import Block
+from documents.fonts import BOLD, REGULAR
+from documents.page import WIDTH
+from documents.pen import SOFT, Pen
+from documents.text import wrap, wrap_runs
+from documents.ticket_texts import Facts
+from documents.ticket_view import TicketView
+
+_COLUMN: Final = 146.0
+_PIECES_LEFT: Final = 157.0
+_LEADING: Final = 12.3
+_SIZE: Final = 9.5
+_MOST_LINES: Final = 3
+
+
+def _lines(facts: Facts, flag: str) -> tuple[tuple[str, str, float], ...]:
+    """Return the lines of the column: text, font and the space above it."""
+    yarn, *rest = facts.yarn
+    return (
+        (yarn, BOLD, 0),
+        *((line, REGULAR, 0) for line in rest),
+        *((line, REGULAR, 0) for line in facts.amount),
+        (f"Hook {facts.hook}", BOLD, 5),
+        (f"{facts.gauge_word} over 10 cm", BOLD, 5),
+        *((line, REGULAR, 0) for line in facts.gauge),
+        *(((flag, BOLD, 0),) if flag else ()),
+    )
+
+
+def _set(facts: Facts, flag: str) -> tuple[tuple[str, str, float], ...]:
+    """Return the lines broken to the column; a broken line continues without space above."""
+    return tuple(
+        (part, font, above if place == 0 else 0)
+        for text, font, above in _lines(facts, flag)
+        for place, part in enumerate(wrap(text, font, _SIZE, _COLUMN, _MOST_LINES))
+    )
+
+
+def _column(pen: Pen, top: float, lines: tuple[tuple[str, str, float], ...]) -> None:
+    y = top - 10
+    for text, font, above in lines:
+        y -= above
+        pen.text(0, y, text, _SIZE, font)
+        y -= _LEADING
+
+
+def facts_block(view: TicketView) -> Block:
+    """Return the yarn, hook and gauge beside the drawing of the pieces."""
+    flag = "untested: see the swatch" if view.swatch else ""
+    lines = _set(view.facts, flag)
+    height = max(PIECES_HEIGHT, sum(_LEADING + above for _, _, above in lines))
+
+    def draw(pen: Pen, top: float, _height: float) -> None:
+        pen.rule(0, top, WIDTH, top)
+        _column(pen, top - 6, lines)
+        draw_pieces(pen, _PIECES_LEFT, top - 6, view.pieces)
+
+    return Block(height + 10, draw)
+
+
+def small_block(view: TicketView) -> Block:
+    """Return the time and the abbreviations in the order's terms."""
+    time = wrap(view.facts.time, REGULAR, 8.5, WIDTH)
+    runs = [(f"{view.terms}:", BOLD)]
+    for short, long in view.key:
+        runs += [
+            (short, BOLD),
+            (f"{long};" if (short, long) != view.key[-1] else f"{long}.", REGULAR),
+        ]
+    key = wrap_runs(tuple(runs), 8.5, WIDTH)
+    leading = 11.0
+
+    def draw(pen: Pen, top: float, _height: float) -> None:
+        pen.rule(0, top, WIDTH, top)
+        for place, line in enumerate(time):
+            pen.text(0, top - 12 - place * leading, line, 8.5, tone=SOFT)
+        pen.lines(0, top - 14 - len(time) * leading, key, 8.5, leading)
+
+    return Block((len(time) + len(key)) * leading + 12, draw)

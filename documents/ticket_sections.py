@@ -1,0 +1,130 @@
+"""The work of a ticket in its order: swatch, collar, joining, hood, closing, finishing."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+from math import ceil
+from typing import Final
+
+from documents.figures import gauge_text, span_text, tolerance_text
+from documents.ticket_rows import Check, Item, Mark, Section, Todo, items_of, seam_items
+from sizing.dogs import Risk
+from sizing.gauge import SPAN
+from sizing.material import ENDS, SWATCH_SIDE
+from sizing.plan import Plan
+from sizing.rows import Op, Part, PartName
+from sizing.units import LengthUnit, show_length
+from sizing.wording import GAUGE_WORD, Terms, part_opening, part_title, stitch_name
+
+SEAMS: Final = (PartName.COLLAR_SEAM, PartName.CROWN_SEAM)
+
+
+@dataclass(frozen=True, slots=True)
+class SwatchView:
+    """The swatch to make first.
+
+    Attributes:
+        banner: why the work begins with it.
+        steps: what to do, in order.
+        fabrics: the two fabrics, each with the gauge that the ticket was reckoned with.
+        span: the span to count over.
+    """
+
+    banner: str
+    steps: tuple[str, ...]
+    fabrics: tuple[tuple[str, str], ...]
+    span: str
+
+
+def swatch_view(plan: Plan, terms: Terms, unit: LengthUnit) -> SwatchView:
+    """Return the swatch step of an untested gauge."""
+    gauge, word, over = plan.gauge, GAUGE_WORD[terms], span_text(unit)
+    side = show_length(SWATCH_SIDE.value, unit)
+    rib = ceil(SWATCH_SIDE.value / SPAN.value * gauge.rib_stitches)
+    plain = ceil(SWATCH_SIDE.value / SPAN.value * gauge.plain_stitches)
+    blo, sc = stitch_name(Op.SC_BLO, terms), stitch_name(Op.SC, terms)
+    return SwatchView(
+        banner=f"Untested {word}: swatch first",
+        steps=(
+            (
+                f"Rib: chain {rib + 1}, work {blo} on {rib} sts until {side} high."
+                f" Plain: chain {plain + 1}, work {sc} on {plain} sts until {side} high."
+            ),
+            (
+                f"Wash and dry both as the hood will be. Count stitches and rows over {over} in"
+                " the middle of each and write them here. Weigh the plain one before you go on."
+            ),
+            (
+                "Enter the counts in the order and print a new ticket. More stitches than"
+                " expected: try a larger hook; fewer: a smaller one."
+            ),
+        ),
+        fabrics=(
+            ("Rib", gauge_text(gauge.rib_stitches, gauge.rib_rows)),
+            ("Plain", gauge_text(gauge.plain_stitches, gauge.plain_rows)),
+        ),
+        span=over,
+    )
+
+
+def _checks(plan: Plan, part: PartName, unit: LengthUnit) -> dict[int, tuple[Check, ...]]:
+    found: defaultdict[int, tuple[Check, ...]] = defaultdict(tuple)
+    for point in plan.checkpoints:
+        if point.part is part:
+            near = tolerance_text(point.tolerance_mm, unit)
+            check = Check(
+                when=f"after row {point.row}",
+                what=point.name[0].upper() + point.name[1:],
+                value=f"{show_length(point.mm, unit)} ({near})",
+            )
+            found[point.row] += (check,)
+    return dict(found)
+
+
+def _marks(plan: Plan, part: PartName) -> dict[int, Mark]:
+    crown = plan.rows.crown_row
+    if part is not PartName.HOOD or crown > plan.rows.hood_rows:
+        return {}
+    return {crown: Mark(f"The crown begins with row {crown}")}
+
+
+def _section(plan: Plan, part: Part, terms: Terms, unit: LengthUnit) -> Section:
+    items: tuple[Item, ...]
+    if part.part in SEAMS:
+        items = seam_items(part, terms)
+    else:
+        items = items_of(part, terms, _checks(plan, part.part, unit), _marks(plan, part.part))
+    return Section(part_title(part.part), part_opening(part, terms), items)
+
+
+def _finishing(hood: str) -> Section:
+    ends = int(ENDS.value)
+    return Section(
+        "Finishing",
+        "",
+        (
+            Todo(f"Weave in all {ends} ends, each there and back. Pull: nothing may come loose."),
+            Todo("Try it on over the head: it slips on without force; eyes, nose, mouth free."),
+            Todo("Wash it as the care sheet says, dry it flat, measure it once more."),
+            Todo(f"Sew in or tie on the label with hood number {hood}."),
+        ),
+    )
+
+
+def _handing_over(risks: frozenset[Risk]) -> Section:
+    own = ", ".join(sorted(risk.value for risk in risks))
+    items = [
+        Todo("The care and supervision sheet goes with the hood."),
+        Todo(
+            "Say it too: never alone, never asleep, never on a lead by it, not in heat or hard"
+            " exercise; off at once at any sign of stress."
+        ),
+    ]
+    if own:
+        items.append(Todo(f"This dog: {own}. Go through its lines of the sheet with the buyer."))
+    return Section("Handing over", "", tuple(items))
+
+
+def sections_of(plan: Plan, terms: Terms, unit: LengthUnit, hood: str) -> tuple[Section, ...]:
+    """Return the work after the swatch, section by section in the order of work."""
+    parts = tuple(_section(plan, part, terms, unit) for part in plan.pattern.parts)
+    return (*parts, _finishing(hood), _handing_over(plan.profile.risks))

@@ -1,0 +1,79 @@
+"""The work ticket: what the maker has beside the yarn, from the swatch to the hand-over."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from documents.flow import Block, Page, beside, drawer, paginate
+from documents.fonts import BOLD
+from documents.page import HEIGHT, WIDTH, Label, Paper, make_pdf
+from documents.pen import INK, Pen
+from documents.ticket_cells import DENSITIES, Density
+from documents.ticket_facts import facts_block, small_block
+from documents.ticket_head import dog_block, head_block, remark_blocks
+from documents.ticket_swatch import swatch_blocks
+from documents.ticket_view import TicketView
+from documents.ticket_work import section_blocks
+
+FEWEST_PAGES: Final = 2
+"""One sheet, front and back."""
+MOST_PAGES: Final = 4
+"""More sheets than this get mixed up on the table; the rows are then set tighter."""
+_RULED: Final = 20.0
+_COLUMN: Final = (WIDTH - 22) / 2
+
+
+def _notes() -> Block:
+    """Return ruled lines for the maker's own notes, on all the room that is left."""
+
+    def draw(pen: Pen, top: float, height: float) -> None:
+        pen.rule(0, top - 5, WIDTH, top - 5, 1.2, INK)
+        pen.text(0, top - 20, "Notes", 13, BOLD)
+        for line in range(int((height - 26) // _RULED)):
+            y = top - 26 - (line + 1) * _RULED + 4
+            pen.rule(0, y, WIDTH, y, 0.4)
+
+    return Block(30, draw, grows=True)
+
+
+def _blocks(view: TicketView, density: Density) -> Iterator[Block]:
+    yield head_block(view)
+    yield dog_block(view)
+    yield from remark_blocks(view)
+    yield facts_block(view)
+    yield small_block(view)
+    if view.swatch:
+        yield from swatch_blocks(view.swatch, density)
+    *work, finishing, handing_over = view.sections
+    for section in work:
+        yield from section_blocks(section, density)
+    yield beside(
+        tuple(section_blocks(finishing, density, _COLUMN)),
+        tuple(section_blocks(handing_over, density, _COLUMN)),
+        WIDTH - _COLUMN,
+    )
+    yield _notes()
+
+
+def _set(view: TicketView, room: float) -> tuple[Page, ...]:
+    """Return the pages, as roomy as few pages allow: two if possible, never over four."""
+    tries: list[tuple[Page, ...]] = []
+    for density in DENSITIES[:-1]:
+        tries.append(paginate(tuple(_blocks(view, density)), room))
+        if len(tries[-1]) <= FEWEST_PAGES:
+            return tries[-1]
+    fewest = min(tries, key=len)  # the roomiest of those with the fewest pages
+    if len(fewest) <= MOST_PAGES:
+        return fewest
+    return paginate(tuple(_blocks(view, DENSITIES[-1])), room)
+
+
+def render(view: TicketView, paper: Paper) -> bytes:
+    """Return the work ticket as a PDF on A4 or US Letter; equal views give equal bytes."""
+    label = Label(
+        title=view.title,
+        author=view.maker,
+        footer=f"Work ticket · hood {view.head.hood} · {view.head.dog}",
+        footer_size=9,
+    )
+    room = HEIGHT - label.footer_height
+    return make_pdf(paper, label, [drawer(page, room) for page in _set(view, room)])

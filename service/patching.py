@@ -1,0 +1,46 @@
+"""Changes to an order: merge patches (RFC 7396)."""
+
+from typing import Any
+
+from pydantic import ValidationError
+
+from service.bodies import AcceptedStop, OrderIn
+from service.errors import WrongShapeError
+
+
+def merged(old: dict[str, Any], patch: dict[str, Any]) -> dict[str, Any]:
+    """Return a document with a merge patch applied (RFC 7396: null removes a member)."""
+    result = dict(old)
+    for name, value in patch.items():
+        if value is None:
+            result.pop(name, None)
+        elif isinstance(value, dict):
+            below = result.get(name)
+            result[name] = merged(below if isinstance(below, dict) else {}, value)
+        else:
+            result[name] = value
+    return result
+
+
+def _same(stop: AcceptedStop, old: OrderIn, new: OrderIn) -> bool:
+    """Return whether the number that a stop was accepted for is still the same."""
+    before = getattr(old.measurements, stop.field, None)
+    return new.unit == old.unit and getattr(new.measurements, stop.field, None) == before
+
+
+def patched(old: OrderIn, patch: dict[str, Any]) -> OrderIn:
+    """Return the order that a merge patch makes of an old one.
+
+    A stop accepted for one number is not accepted for another, unless the patch says so.
+    """
+    try:
+        new = OrderIn.model_validate(merged(old.model_dump(mode="json"), patch))
+    except ValidationError as error:
+        wrong = {".".join(map(str, e["loc"])) or "body": e["msg"] for e in error.errors()}
+        said = "; ".join(f"{name}: {message}" for name, message in wrong.items())
+        raise WrongShapeError(said[:2000], wrong) from error
+    except RecursionError as error:
+        raise WrongShapeError("The change is nested deeper than any order.") from error
+    if "accepted" in patch:
+        return new
+    return new.model_copy(update={"accepted": [s for s in new.accepted if _same(s, old, new)]})

@@ -1,0 +1,33 @@
+"""Buyers and their dogs, remembered from order to order."""
+
+from sqlmodel import Session, col, select
+
+from service.bodies import OrderIn
+from service.models import Buyer, Dog
+
+
+def buyer_of(session: Session, asked: OrderIn) -> Buyer:
+    """Return the buyer, known by name and e-mail, with the latest address."""
+    query = select(Buyer).where(
+        col(Buyer.name) == asked.buyer.name, col(Buyer.email) == asked.buyer.email
+    )
+    buyer = session.exec(query.limit(1)).first() or Buyer(name=asked.buyer.name)
+    for name, value in asked.buyer.model_dump().items():
+        if value:
+            setattr(buyer, name, value)
+    session.add(buyer)
+    session.flush()
+    return buyer
+
+
+def dog_of(session: Session, buyer: Buyer, asked: OrderIn) -> Dog:
+    """Return the buyer's dog of that name, remembered with its latest numbers."""
+    query = select(Dog).where(col(Dog.buyer_id) == buyer.id, col(Dog.name) == asked.dog.name)
+    dog = session.exec(query.limit(1)).first()
+    if dog is None:
+        dog = Dog(buyer_id=buyer.id or 0, name=asked.dog.name, details={}, measurements={})
+    dog.details = asked.dog.model_dump(mode="json")
+    dog.measurements = {**asked.measurements.model_dump(), "unit": asked.unit.value}
+    session.add(dog)
+    session.flush()
+    return dog

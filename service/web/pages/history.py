@@ -1,0 +1,99 @@
+"""What happened to an order, in plain sentences."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any, Final
+
+from service.orderout import EventOut
+from service.web.pages.words import capital
+from sizing.checks import NAMES
+
+_NAMES: Final[dict[str, str]] = {
+    **{field.value: name for field, name in NAMES.items()},
+    "buyer": "the buyer",
+    "dog": "the dog",
+    "yarn": "the yarn",
+    "swatch": "the swatch",
+    "due": "the due date",
+    "notes": "the notes",
+    "terms": "the crochet terms",
+    "unit": "the unit",
+    "hook_mm": "the hook",
+    "head": "the head",
+    "ears": "the ears",
+    "coat": "the coat",
+    "risks": "what to mind",
+}
+_WHOLE: Final = {"measurements": "", "dog": "the dog's ", "buyer": "the buyer's "}
+"""Parts whose changes are told field by field, and how each begins."""
+_LONGEST: Final = 120
+
+
+@dataclass(frozen=True, slots=True)
+class Happening:
+    """A moment and what happened in it; the note is what the maker added."""
+
+    at: datetime
+    text: str
+    note: str
+
+
+def _value(value: object) -> str:
+    if value in (None, "", [], {}):
+        return "nothing"
+    text = ", ".join(map(str, value)) if isinstance(value, list) else str(value)
+    return f"“{text[:_LONGEST]}”"
+
+
+def _accepted(old: list[dict[str, Any]] | None, new: list[dict[str, Any]] | None) -> Iterator[str]:
+    before = {stop["field"] for stop in old or ()}
+    for stop in new or ():
+        if stop["field"] not in before:
+            name = NAMES.get(stop["field"], stop["field"])
+            yield f"{name} accepted as it is: {_value(stop['reason'])}"
+    for name in sorted(before - {stop["field"] for stop in new or ()}):
+        yield f"{NAMES.get(name, name)} no longer accepted as it was"
+
+
+def _inside(prefix: str, old: dict[str, Any], new: dict[str, Any]) -> Iterator[str]:
+    for key, value in new.items():
+        if old.get(key) != value:
+            part = _NAMES.get(key, key).removeprefix("the ")
+            yield f"{prefix}{part} from {_value(old.get(key))} to {_value(value)}"
+
+
+def _parts(name: str, old: Any, new: Any) -> Iterator[str]:  # noqa: ANN401 - as kept in JSON
+    """Yield the changes inside one part of an order."""
+    label = _NAMES.get(name, name)
+    if name == "accepted":
+        yield from _accepted(old, new)
+    elif name in _WHOLE and isinstance(old, dict) and isinstance(new, dict):
+        yield from _inside(_WHOLE[name], old, new)
+    elif name == "yarn" and isinstance(new, dict):
+        yield f"{label} to {_value(new.get('name'))}"
+    elif isinstance(new, dict) or isinstance(old, dict):
+        yield f"{label} {'changed' if new else 'taken out'}"
+    else:
+        yield f"{label} from {_value(old)} to {_value(new)}"
+
+
+def _sentence(event: EventOut) -> str:
+    if event.kind == "taken":
+        return "The order was taken."
+    if event.kind == "moved":
+        old, new = event.change["state"]
+        return f"Moved from “{old}” to “{new}”."
+    said = [
+        part
+        for name, pair in event.change.items()
+        if isinstance(pair, list) and len(pair) == 2  # noqa: PLR2004 - from and to
+        for part in _parts(name, *pair)
+    ]
+    return f"{capital('; '.join(said))}." if said else f"{capital(event.kind)}."
+
+
+def happenings(events: list[EventOut]) -> tuple[Happening, ...]:
+    """Return what happened, the latest first."""
+    told = [Happening(event.at, _sentence(event), event.note) for event in events]
+    return tuple(reversed(told))

@@ -1,0 +1,160 @@
+"""The order's page, decided: what is next, the numbers, and the plan in words."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Final
+
+from documents.figures import fibres_text
+from service.orderout import OrderOut, order_out
+from service.orders import Found
+from service.planning import plan_again
+from service.planout import FindingOut
+from service.states import EDITABLE, NEEDS_PLAN, State
+from service.web.pages.history import Happening, happenings
+from service.web.pages.planview import Line, PlanView, plan_view
+from service.web.pages.words import (
+    MEASURES,
+    RISKS,
+    ROAD,
+    capital,
+    due_words,
+    move_words,
+    next_move,
+)
+from sizing.checks import NAMES, Severity
+from sizing.dogs import Field
+
+_RISK_WORDS: Final = dict(RISKS)
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One measurement: as given, as used, and what there is to say about it.
+
+    Attributes:
+        stopped: whether it stops the plan.
+        reason: why the maker accepted it, or nothing.
+    """
+
+    field: str
+    name: str
+    given: str
+    used: str
+    findings: tuple[FindingOut, ...]
+    stopped: bool
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class OrderView:
+    """An order as its page tells it."""
+
+    order: OrderOut
+    state: str
+    due: date | None
+    near: str
+    editable: bool
+    road: tuple[tuple[str, str], ...]
+    next: Line | None
+    moves: tuple[Line, ...]
+    measures: tuple[Measure, ...]
+    remarks: tuple[FindingOut, ...]
+    stopped: tuple[Measure, ...]
+    dog: tuple[Line, ...]
+    yarn: tuple[Line, ...]
+    plan: PlanView | None
+    history: tuple[Happening, ...]
+
+
+def _measures(order: OrderOut) -> tuple[Measure, ...]:
+    reasons = {stop.field: stop.reason for stop in order.asked.accepted}
+    lines = []
+    for field, name, _ in MEASURES:
+        found = tuple(one for one in order.findings if one.field == field)
+        stops = any(one.severity is Severity.STOP for one in found)
+        length = order.measurements[field]
+        lines.append(
+            Measure(
+                field=field,
+                name=name,
+                given=length.text,
+                used=length.shown,
+                findings=found,
+                stopped=stops and field not in reasons,
+                reason=reasons.get(field, "") if stops else "",
+            )
+        )
+    return tuple(lines)
+
+
+def _dog(order: OrderOut) -> tuple[Line, ...]:
+    dog = order.asked.dog
+    told = (
+        ("Breed", dog.breed or "a mix, or not known"),
+        ("Weight", dog.weight),
+        ("Head", dog.head.value if dog.head else ""),
+        ("Ears", dog.ears.value if dog.ears else ""),
+        ("Coat", dog.coat.value if dog.coat else ""),
+        ("Mind", ", ".join(_RISK_WORDS[risk.value].lower() for risk in dog.risks)),
+    )
+    return tuple(line for line in told if line[1])
+
+
+def _yarn(order: OrderOut) -> tuple[Line, ...]:
+    yarn = order.asked.yarn
+    fibres = tuple((share.fibre, share.percent) for share in yarn.fibres)
+    told = (
+        ("Name", yarn.name),
+        ("Fibres", fibres_text(fibres)),
+        ("Ball", f"{yarn.ball_metres:g} m, {yarn.ball_grams:g} g"),
+        ("Lot", yarn.lot),
+    )
+    return tuple(line for line in told if line[1])
+
+
+def _road(state: State) -> tuple[tuple[str, str], ...]:
+    """Return the states an order goes through, each with how it stands to this one."""
+    if state not in ROAD:
+        return ()
+    here = ROAD.index(state)
+    stands = ("behind", "here", "ahead")
+    return tuple(
+        (capital(step.value), stands[(place >= here) + (place > here)])
+        for place, step in enumerate(ROAD)
+    )
+
+
+def order_view(found: Found, today: date) -> OrderView:
+    """Return an order as its page tells it on a day."""
+    order = order_out(found)
+    state = order.state
+    plan = plan_again(found.order.plan) if found.order.plan else None
+    measures = _measures(order)
+    stopped = tuple(one for one in measures if one.stopped)
+    forward = None if stopped else next_move(state)
+    others = [new for new in order.next_states if new != forward]
+    if not plan:
+        others = [new for new in others if new not in NEEDS_PLAN]
+    return OrderView(
+        order=order,
+        state=capital(state.value),
+        due=order.asked.due,
+        near=due_words(order.asked.due, today, state),
+        editable=state in EDITABLE,
+        road=_road(state),
+        next=(forward.value, move_words(state, forward)) if forward else None,
+        moves=tuple((new.value, move_words(state, new)) for new in others),
+        measures=measures,
+        remarks=tuple(one for one in order.findings if one.field not in set(Field)),
+        stopped=stopped,
+        dog=_dog(order),
+        yarn=_yarn(order),
+        plan=plan_view(plan, order.number, order.asked.unit, order.asked.terms) if plan else None,
+        history=happenings(order.history),
+    )
+
+
+def stopped_words(stopped: tuple[Measure, ...]) -> str:
+    """Return which numbers have to be settled: `the neck girth and the face girth`."""
+    names = [f"the {NAMES[Field(one.field)]}" for one in stopped]
+    return " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else names[0]

@@ -1,0 +1,109 @@
+"""The plan of a hood in words, for the order's page."""
+
+from dataclasses import dataclass
+
+from documents.figures import (
+    gauge_text,
+    hook_text,
+    minutes_text,
+    spread_text,
+    yarn_length_text,
+)
+from documents.pieces_view import pieces_view
+from documents.ticket_sections import sections_of
+from service.web.pages.figures import Figure, figure
+from service.web.pages.words import capital
+from service.web.pages.worklines import Work, work_of
+from sizing.fit import Dimensions
+from sizing.plan import Plan
+from sizing.units import LengthUnit, show_length
+from sizing.wording import GAUGE_WORD, KEY, Terms
+
+Line = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """One dimension of the hood: aimed at and as it will come out."""
+
+    name: str
+    target: str
+    finished: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanView:
+    """A plan in words."""
+
+    sizes: tuple[Size, ...]
+    pieces: Figure
+    work: tuple[Work, ...]
+    key: tuple[Line, ...]
+    hook: str
+    gauge: tuple[Line, ...]
+    gauge_word: str
+    tested: bool
+    yarn: tuple[Line, ...]
+    yarn_basis: str
+    time: tuple[Line, ...]
+    minutes: str
+    price: tuple[Line, ...]
+    total: str
+
+
+def _sizes(plan: Plan, unit: LengthUnit) -> tuple[Size, ...]:
+    def shown(of: Dimensions, name: str) -> str:
+        mm = getattr(of, name)
+        return show_length(mm, unit) if mm is not None else ""
+
+    names = {
+        "collar_girth": "Collar strip, before joining",
+        "collar_height": "Collar height",
+        "nape": "Nape, along the centre back",
+        "face_opening": "Opening round the face",
+        "crown": "From nape to brow, over the crown",
+    }
+    return tuple(
+        Size(label, shown(plan.target, name), shown(plan.finished, name))
+        for name, label in names.items()
+    )
+
+
+def _balls(plan: Plan) -> str:
+    need = plan.yarn
+    likely, buy = need.balls_likely, need.balls_to_buy
+    spare = "" if likely == buy else f"; {likely} may do"
+    return f"{buy} ball{'s' if buy > 1 else ''}{spare}"
+
+
+def plan_view(plan: Plan, number: str, unit: LengthUnit, terms: Terms) -> PlanView:
+    """Return a plan in words, in the order's unit and terms."""
+    gauge, price = plan.gauge, plan.price
+    sections = sections_of(plan, terms, unit, number)
+    return PlanView(
+        sizes=_sizes(plan, unit),
+        pieces=figure(pieces_view(plan, unit)),
+        work=tuple(map(work_of, sections[: len(plan.pattern.parts)])),
+        key=KEY[terms],
+        hook=hook_text(plan.hook_mm),
+        gauge=(
+            ("Rib, back loop", gauge_text(gauge.rib_stitches, gauge.rib_rows)),
+            ("Plain", gauge_text(gauge.plain_stitches, gauge.plain_rows)),
+        ),
+        gauge_word=GAUGE_WORD[terms],
+        tested=gauge.tested,
+        yarn=(
+            ("Length", yarn_length_text(plan.yarn.metres, unit)),
+            ("Weight", spread_text(plan.yarn.grams, "g")),
+            ("Have ready", _balls(plan)),
+        ),
+        yarn_basis=plan.yarn.basis,
+        time=tuple(
+            (capital(task.name), minutes_text(task.minutes))
+            for task in plan.labour.tasks
+            if round(task.minutes)
+        ),
+        minutes=minutes_text(plan.labour.minutes),
+        price=tuple((capital(line.name), str(line.amount)) for line in price.lines),
+        total=f"{price.total} {price.currency}",
+    )

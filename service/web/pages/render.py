@@ -1,0 +1,49 @@
+"""Templates to answers: one environment, and the headers that every page carries."""
+
+from datetime import date, datetime
+from functools import cache
+from typing import Final
+
+from fastapi.responses import HTMLResponse
+from jinja2 import Environment, PackageLoader, StrictUndefined
+
+from documents.figures import date_text, minutes_text
+from service import VERSION
+from service.web.pages.words import capital
+
+HEADERS: Final = {
+    # Nothing but our own files, and no script or style inside a page: typed text stays text.
+    "Content-Security-Policy": (
+        "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self';"
+        " connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+    ),
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "same-origin",
+    # A page read again after a change must not be yesterday's.
+    "Cache-Control": "no-store",
+}
+
+
+def _day(moment: date | datetime) -> str:
+    return date_text(moment)
+
+
+@cache
+def environment() -> Environment:
+    """Return the templates' environment; all text is escaped."""
+    made = Environment(
+        loader=PackageLoader("service.web"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters.update(day=_day, minutes=minutes_text, capital=capital)
+    made.globals["version"] = VERSION
+    return made
+
+
+def page(template: str, status: int = 200, **context: object) -> HTMLResponse:
+    """Return a template, filled in, as the answer."""
+    html = environment().get_template(template).render(**context)
+    return HTMLResponse(html, status_code=status, headers=HEADERS)

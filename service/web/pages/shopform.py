@@ -1,0 +1,129 @@
+"""The shop: who makes the hoods, habits, and what time and costs are worth."""
+
+from decimal import Decimal
+from typing import Final
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from service.bodies import ShopIn
+from service.errors import StaleError, UnreadableError
+from service.shop import save_shop, shop_of
+from service.web.dependencies import DatabaseOf
+from service.web.pages import labels, words
+from service.web.pages.render import page
+from service.web.pages.typed import (
+    Form,
+    Kind,
+    Typed,
+    Values,
+    flat_of,
+    last,
+    read_body,
+    tree_of,
+    version_of,
+)
+from service.web.problems import fields_of, status_of
+from sizing.errors import ValueOutOfRangeError
+from sizing.rates import Rates
+
+router = APIRouter(prefix="/shop")
+SEE_OTHER: Final = 303
+PACES: Final = tuple(name for name in labels.SHOP if name.startswith("rates.pace."))
+TASKS: Final = tuple(name for name in labels.SHOP if name.startswith("rates.minutes."))
+SHARES: Final = {
+    "rates.overhead": "of yarn and labour: tools, light, post to the shop",
+    "rates.margin": "of the price: what the shop keeps",
+    "rates.fee_share": "of what the buyer pays",
+    "rates.tax": "on the price; 0 where none is due",
+    "rates.allowance": "of the working time",
+}
+"""Percentages, and what each is a share of."""
+FIELDS: Final[dict[str, Kind]] = {
+    **dict.fromkeys(("name", "address", "email", "unit", "terms", "paper"), Kind.TEXT),
+    "rates.currency": Kind.TEXT,
+    "rates.wage_per_hour": Kind.NUMBER,
+    "rates.fee_fixed": Kind.NUMBER,
+    **dict.fromkeys((*PACES, *TASKS), Kind.NUMBER),
+    **dict.fromkeys(SHARES, Kind.PERCENT),
+}
+_PLACES: Final = {"pace": PACES[0], "fixed_minutes": TASKS[0]}
+
+
+def _percent(share: str) -> str:
+    return f"{(Decimal(share) * 100).normalize():f}"
+
+
+def _starts() -> dict[str, str]:
+    """Return what each rate is as long as the maker sets none."""
+    rates = Rates()
+    return {
+        **{name: f"{getattr(rates.pace, name.rpartition('.')[2]):g}" for name in PACES},
+        **{name: f"{getattr(rates.minutes, name.rpartition('.')[2]):g}" for name in TASKS},
+        **{name: _percent(str(getattr(rates, name.rpartition(".")[2]))) for name in SHARES},
+        "rates.wage_per_hour": str(rates.wage_per_hour),
+        "rates.fee_fixed": str(rates.fee_fixed),
+    }
+
+
+def _values(shop: ShopIn) -> Values:
+    flat = flat_of(shop)
+    shares = {name: (_percent(flat[name][0]),) for name in SHARES if name in flat}
+    return flat | shares
+
+
+def _show(form: Form, status: int = 200, banner: str = "", *, saved: bool = False) -> HTMLResponse:
+    return page(
+        "shop.html",
+        status,
+        form=form,
+        banner=banner,
+        saved=saved,
+        words=words,
+        paces=PACES,
+        tasks=TASKS,
+        shares=SHARES.items(),
+        labels=labels.SHOP,
+        starts=_starts(),
+    )
+
+
+@router.get("")
+def shop_page(database: DatabaseOf, saved: str = "") -> HTMLResponse:
+    """Show the shop's settings."""
+    with database.reading() as session:
+        shop, version = shop_of(session)
+    return _show(Form(_values(shop) | {"version": (str(version),)}), saved=bool(saved))
+
+
+def _refuse(values: Values, error: Exception) -> HTMLResponse:
+    wrong = {}
+    for name, said in fields_of(error).items():
+        place = name if name in FIELDS else _PLACES.get(name, f"rates.{name}")
+        wrong[place] = said
+    return _show(Form(values, wrong), status_of(error))
+
+
+@router.post("")
+def save(typed: Typed, database: DatabaseOf) -> Response:
+    """Save the settings, or say beside the fields what is wrong."""
+    tree, wrong = tree_of(typed, FIELDS)
+    try:
+        settings = read_body(ShopIn, tree, wrong, FIELDS)
+        with database.writing() as session:
+            save_shop(session, settings, version_of(typed))
+    except StaleError as error:
+        with database.reading() as session:
+            kept, newest = shop_of(session)
+        flat = _values(kept)
+        now = {
+            name: ", ".join(flat.get(name, ())) or "empty"
+            for name in FIELDS
+            if last(typed, name) != last(flat, name)
+        }
+        newer = typed | {"version": (str(newest),)}
+        said = "The settings were changed while you wrote; what they are now stands beside yours."
+        return _show(Form(newer, now=now), status_of(error), said)
+    except (UnreadableError, ValueOutOfRangeError) as error:
+        return _refuse(typed, error)
+    return RedirectResponse("/shop?saved=1", SEE_OTHER)

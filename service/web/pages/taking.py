@@ -1,0 +1,165 @@
+"""Taking an order and changing one: one form, which works without script."""
+
+import re
+from dataclasses import dataclass
+from secrets import token_urlsafe
+from typing import Final
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from sqlmodel import Session
+
+from service.bodies import OrderIn, YarnIn
+from service.errors import KeyReusedError, StaleError, UnreadableError
+from service.models import Order
+from service.orders import change_order, order_by_number, remembered, take_order
+from service.shop import add_yarn, shop_of, yarns
+from service.states import State, check_editable
+from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.pages import labels, orderform, words, yarnform
+from service.web.pages.figures import dog
+from service.web.pages.render import page
+from service.web.pages.typed import Form, Typed, Values, last, version_of
+from service.web.problems import fields_of, status_of
+from sizing.breeds import BREEDS
+from sizing.errors import ValueOutOfRangeError
+
+router = APIRouter()
+KEY: Final = re.compile(r"[A-Za-z0-9_-]{1,100}")
+SEE_OTHER: Final = 303
+_NAMES: Final = tuple(breed.name for breed in BREEDS)
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """What lies ready for the form: the yarns to choose from, and the order that is changed."""
+
+    shelf: dict[str, YarnIn]
+    order: Order | None = None
+
+    @property
+    def asked(self) -> OrderIn | None:
+        """Return what the order asks for now."""
+        return OrderIn.model_validate(self.order.asked) if self.order else None
+
+
+def _desk(session: Session, number: str = "") -> Desk:
+    shelf = {str(row.id): YarnIn.model_validate(row.details) for row in yarns(session)}
+    if not number:
+        return Desk(shelf)
+    order = order_by_number(session, number)
+    check_editable(State(order.state))
+    kept = {orderform.KEPT: YarnIn.model_validate(order.asked["yarn"])}
+    return Desk(kept | shelf, order)
+
+
+def _show(form: Form, desk: Desk, status: int = 200, banner: str = "") -> HTMLResponse:
+    return page(
+        "order_form.html",
+        status,
+        form=form,
+        desk=desk,
+        banner=banner,
+        dog=dog(),
+        breeds=_NAMES,
+        words=words,
+        places=yarnform.PLACES,
+        labels=labels.ORDER,
+    )
+
+
+def _key(values: Values) -> str:
+    """Return the form's key, or a new one where there is none of ours."""
+    key = last(values, "key")
+    return key if KEY.fullmatch(key) else token_urlsafe(16)
+
+
+def _refuse(values: Values, desk: Desk, error: Exception) -> HTMLResponse:
+    form = orderform.refused(values, fields_of(error))
+    return _show(form, desk, status_of(error), "" if form.wrong else str(error))
+
+
+@router.get("/orders/new")
+def new_order(database: DatabaseOf) -> HTMLResponse:
+    """Show the empty form."""
+    with database.reading() as session:
+        desk = _desk(session)
+        shop, _ = shop_of(session)
+    values = orderform.blank(shop, desk.shelf) | {"key": (token_urlsafe(16),)}
+    return _show(Form(values), desk)
+
+
+@router.post("/orders/new")
+def take_an_order(typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
+    """Take the order that is typed, or say beside its fields what is wrong."""
+    values = yarnform.packed(orderform.used(typed)) | {"key": (_key(typed),)}
+    with database.reading() as session:
+        desk = _desk(session)
+    if last(values, "do") != "take":
+        return _show(orderform.checked(values), desk)
+
+    def work(session: Session) -> str:
+        key = _key(values)
+        known = remembered(session, key, asked)
+        described = last(values, orderform.CHOICE) == orderform.NEW
+        if known is None and described and last(values, "shelve"):
+            add_yarn(session, asked.yarn)
+        return take_order(session, asked, clock(), key).number
+
+    try:
+        asked = orderform.read_order(values, desk.shelf)
+        number = database.write(work)
+    except KeyReusedError as error:
+        fresh = orderform.checked(values | {"key": (token_urlsafe(16),)})
+        said = "This form has made an order already. Take it once more for a second order."
+        return _show(fresh, desk, status_of(error), said)
+    except (UnreadableError, ValueOutOfRangeError) as error:
+        return _refuse(values, desk, error)
+    return RedirectResponse(f"/orders/{number}", SEE_OTHER)
+
+
+@router.get("/orders/{number}/edit")
+def edit_order(number: str, database: DatabaseOf) -> HTMLResponse:
+    """Show the form filled with an order."""
+    with database.reading() as session:
+        desk = _desk(session, number)
+    assert desk.order  # noqa: S101 - `_desk` finds it or refuses
+    assert desk.asked  # noqa: S101 - as the order
+    values = orderform.filled(desk.asked) | {"version": (str(desk.order.version),)}
+    return _show(orderform.checked(values), desk)
+
+
+def _stale(values: Values, desk: Desk, error: StaleError) -> HTMLResponse:
+    """Show what was typed on an older version, and what the order holds now beside it."""
+    assert desk.order  # noqa: S101 - only an order that is there can be newer
+    assert desk.asked  # noqa: S101 - as the order
+    newer = values | {"version": (str(desk.order.version),)}
+    judged = orderform.judge(newer)
+    now = orderform.differing(values, orderform.filled(desk.asked))
+    said = (
+        "The order was changed while you wrote. Nothing of yours is lost, and nothing is saved"
+        " yet: below is what you typed, and beside it what the order holds now."
+    )
+    return _show(Form(newer, judged.wrong, judged.said, now), desk, status_of(error), said)
+
+
+@router.post("/orders/{number}/edit")
+def save_order(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
+    """Save what is typed, or say beside its fields what is wrong."""
+    values = yarnform.packed(orderform.used(typed))
+    with database.reading() as session:
+        desk = _desk(session, number)
+    if last(values, "do") != "take":
+        return _show(orderform.checked(values), desk)
+    try:
+        # Without `accepted`: a stop stays accepted as long as its number stays what it was.
+        patch = orderform.read_order(values, desk.shelf).model_dump(
+            mode="json", exclude={"accepted"}
+        )
+        with database.writing() as session:
+            change_order(session, number, patch, version_of(values), clock())
+    except StaleError as error:
+        return _stale(values, desk, error)
+    except (UnreadableError, ValueOutOfRangeError) as error:
+        return _refuse(values, desk, error)
+    return RedirectResponse(f"/orders/{number}", SEE_OTHER)

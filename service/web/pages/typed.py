@@ -1,0 +1,191 @@
+"""The form layer: flat fields as typed, to the bodies of the service and back.
+
+A field's name is its path in the body, `dog.weight`, so that a body's own report of what is
+wrong with it already names the field to put the message beside.
+"""
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from enum import Enum, auto
+from typing import Annotated, Any, Final, TypeVar
+from urllib.parse import urlsplit
+
+from fastapi import Depends, HTTPException, Request
+from pydantic import BaseModel, ValidationError
+
+from service.errors import UnreadableError
+from service.planout import FindingOut
+from service.web.pages.wrongs import NOT_A_NUMBER, wrong_in
+
+Values = dict[str, tuple[str, ...]]
+AnyBody = TypeVar("AnyBody", bound=BaseModel)
+
+
+class Kind(Enum):
+    """How a field's text is read."""
+
+    TEXT = auto()
+    NUMBER = auto()
+    PERCENT = auto()
+    MANY = auto()
+
+
+LONGEST_NUMBER: Final = 30
+AMBIGUOUS: Final = "“{text}” could mean thousands or decimals. Write 1200 or 1.2."
+_NUMBER: Final = re.compile(r"[0-9]+(\.[0-9]+)?|\.[0-9]+")
+
+
+def _from_here(request: Request) -> None:
+    """Refuse a form that another site's page has sent with the maker's browser."""
+    site = request.headers.get("sec-fetch-site")
+    origin = request.headers.get("origin")
+    if site is None and origin is not None:
+        here = urlsplit(origin).netloc == request.headers.get("host")
+        site = "same-origin" if here else "cross-site"
+    if site not in {None, "same-origin", "none"}:
+        raise HTTPException(403, "This form was sent from another site, so nothing was done.")
+
+
+async def _typed(request: Request) -> Values:
+    _from_here(request)
+    form = await request.form()
+    names = dict.fromkeys(form.keys())
+    texts = {name: [t for t in form.getlist(name) if isinstance(t, str)] for name in names}
+    return {name: tuple(map(_tidy, found)) for name, found in texts.items() if found}
+
+
+def _tidy(text: str) -> str:
+    """Return a text with one kind of line end and without characters no keyboard has."""
+    lines = text.replace("\r\n", "\n").replace("\r", "\n")
+    return "".join(sign for sign in lines if sign >= " " or sign in "\n\t")
+
+
+Typed = Annotated[Values, Depends(_typed)]
+
+
+def last(values: Values, name: str) -> str:
+    """Return the one text of a field, or nothing."""
+    return values.get(name, ("",))[-1].strip()
+
+
+def version_of(values: Values) -> int:
+    """Return the version that a form was made on; what is none of ours never was."""
+    text = last(values, "version")
+    return int(text) if re.fullmatch(r"[0-9]{1,9}", text) else -1
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A form to show: what is typed in it and what there is to say beside its fields.
+
+    Attributes:
+        values: the texts by field.
+        wrong: what cannot be taken, by field.
+        said: findings by field.
+        now: what is kept now, by field, where that is not what is typed.
+    """
+
+    values: Values
+    wrong: dict[str, str] = field(default_factory=dict)
+    said: dict[str, tuple[FindingOut, ...]] = field(default_factory=dict)
+    now: dict[str, str] = field(default_factory=dict)
+
+    def text(self, name: str) -> str:
+        """Return what stands in a field."""
+        return self.values.get(name, ("",))[-1]
+
+    def has(self, name: str, option: str) -> bool:
+        """Return whether an option of a field is chosen."""
+        return option in self.values.get(name, ())
+
+    def any(self, prefix: str) -> bool:
+        """Return whether a group of fields holds or reports anything."""
+        filled = {name for name, texts in self.values.items() if any(texts)}
+        return any(name.startswith(prefix) for name in filled | self.wrong.keys())
+
+
+def number_text(text: str, kind: Kind) -> str:
+    """Return a number as typed in the form that the bodies read; a percent as a share.
+
+    Raises:
+        ValueError: with a sentence for the maker.
+    """
+    plain = text.replace("\u00a0", "").replace(" ", "")
+    if kind is Kind.PERCENT:
+        plain = plain.removesuffix("%")
+    if re.fullmatch(r"[0-9]+,[0-9]{3}", plain):
+        raise ValueError(AMBIGUOUS.format(text=text))
+    plain = plain.replace(",", ".")
+    if len(plain) > LONGEST_NUMBER or not _NUMBER.fullmatch(plain):
+        raise ValueError(NOT_A_NUMBER)
+    return str(Decimal(plain) / 100) if kind is Kind.PERCENT else plain
+
+
+def _listed(tree: dict[str, Any]) -> dict[str, Any] | list[Any]:
+    """Return a tree whose numbered branches are lists."""
+    branches = {key: _listed(b) if isinstance(b, dict) else b for key, b in tree.items()}
+    if branches and all(key.isdigit() for key in branches):
+        return list(branches.values())
+    return branches
+
+
+def tree_of(values: Values, kinds: Mapping[str, Kind]) -> tuple[dict[str, Any], dict[str, str]]:
+    """Return the body that the known fields make, and what is wrong with their numbers.
+
+    Fields that are left empty are left out.
+    """
+    tree: dict[str, Any] = {}
+    wrong: dict[str, str] = {}
+    for name, kind in kinds.items():
+        text = last(values, name)
+        if not text:
+            continue
+        *path, leaf = name.split(".")
+        branch = tree
+        for key in path:
+            branch = branch.setdefault(key, {})
+        try:
+            numeric = kind in {Kind.NUMBER, Kind.PERCENT}
+            branch[leaf] = number_text(text, kind) if numeric else text
+        except ValueError as error:
+            wrong[name] = str(error)
+        if kind is Kind.MANY:
+            branch[leaf] = list(values[name])
+    listed = _listed(tree)
+    return (listed if isinstance(listed, dict) else {}), wrong
+
+
+def flat_of(body: BaseModel) -> Values:
+    """Return a body as the flat fields that make it."""
+    return _flat(body.model_dump(mode="json", exclude_none=True), "")
+
+
+def _flat(value: object, name: str) -> Values:
+    if isinstance(value, dict):
+        branches = [_flat(below, f"{name}.{key}".lstrip(".")) for key, below in value.items()]
+        return {key: texts for branch in branches for key, texts in branch.items()}
+    if isinstance(value, list):
+        if value and isinstance(value[0], dict):
+            return _flat({str(place): one for place, one in enumerate(value)}, name)
+        return {name: tuple(map(str, value))} if value else {}
+    return {name: (str(value).removesuffix(".0") if isinstance(value, float) else str(value),)}
+
+
+def read_body(
+    model: type[AnyBody], tree: dict[str, Any], wrong: dict[str, str], names: Iterable[str]
+) -> AnyBody:
+    """Return the body that a tree makes.
+
+    Raises:
+        UnreadableError: naming every field that is wrong, those of `wrong` among them.
+    """
+    try:
+        body = model.model_validate(tree)
+    except ValidationError as error:
+        every = wrong_in(error, names) | wrong
+        raise UnreadableError(" ".join(every.values()), every) from error
+    if wrong:
+        raise UnreadableError(" ".join(wrong.values()), wrong)
+    return body

@@ -1,0 +1,104 @@
+"""From probabilities to what is asked: severity, the fields to look at, their usual lengths."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import exp, log
+from typing import Final
+
+from sizing.doctor import spreads
+from sizing.doctor.findings import Explanation, Kind, Severity
+from sizing.doctor.model import Picture
+from sizing.doctor.normal import dot, times
+from sizing.doctor.weigh import Weighed, residual
+from sizing.dogs import Field
+from sizing.evidence import Fact, derived
+
+_CALIBRATED = "set by the benchmark in docs/doctor.md"
+QUERY_BELOW: Final = Fact(
+    0.78,
+    "probability that all is true",
+    derived(f"{_CALIBRATED}: about 2 percent of the dogs of the picture itself are asked after"),
+)
+STOP_BELOW: Final = Fact(
+    0.1,
+    "probability that all is true",
+    derived(f"{_CALIBRATED}: under 0.2 percent of true dogs are stopped"),
+)
+STOP_DISTANCE: Final = Fact(
+    4.2,
+    "spreads from the usual, all fields together",
+    derived(
+        f"{_CALIBRATED}; nearer than that a number is rare but possible, and only asked after"
+    ),
+)
+ALSO_BLAMED: Final = Fact(
+    0.25, "of the probability that something is wrong", derived("judgement: one chance in four")
+)
+RUNNER_UP: Final = Fact(
+    0.25, "of the first explanation's probability", derived("judgement: worth a second question")
+)
+BAND: Final = Fact(1.96, "spreads each way", derived("95 percent of a normal distribution"))
+
+
+@dataclass(frozen=True, slots=True)
+class Usual:
+    """The usual length of one field in mm beside the others, and where 95 % of dogs lie."""
+
+    low: float
+    middle: float
+    high: float
+
+
+def severity_of(weighed: Weighed) -> Severity | None:
+    """Return how much the numbers weigh: stop, query, or None where nothing is asked."""
+    true = weighed.smooth
+    if true < STOP_BELOW.value and weighed.distance > STOP_DISTANCE.value:
+        return Severity.STOP
+    return Severity.QUERY if true < QUERY_BELOW.value else None
+
+
+def usual(
+    shape: Picture, lengths: Mapping[Field, float], field: Field, explanation: Explanation
+) -> Usual:
+    """Return what is usual for a field given the others as the explanation corrects them."""
+    corrected = {**lengths, **dict(explanation.meant)}
+    off = residual(shape, corrected)
+    place = shape.fields.index(field)
+    row = shape.precision[place]
+    middle = log(corrected[field]) - dot(row, off) / row[place]
+    spread = BAND.value / row[place] ** (1 / 2)
+    return Usual(exp(middle - spread), exp(middle), exp(middle + spread))
+
+
+def likely_weight(shape: Picture, lengths: Mapping[Field, float]) -> float:
+    """Return the weight in kg that the lengths point to where the told one is not trusted."""
+    more = spreads.OTHER_SIZE.value**2
+    pull = dot(shape.growth, times(shape.precision, residual(shape, lengths)))
+    grown = 1 + more * dot(shape.growth, times(shape.precision, shape.growth))
+    return exp(shape.size.mean + (more + shape.size.variance) * pull / grown)
+
+
+def leading(weighed: Weighed) -> Explanation:
+    """Return the likeliest explanation by which something is wrong."""
+    return next(one for one in weighed.explanations if one.kind is not Kind.TRUE)
+
+
+def also_blamed(weighed: Weighed, lead: Explanation) -> dict[Field, Explanation]:
+    """Return the other fields that may well be the wrong ones, each with its best reason."""
+    wrong = [one for one in weighed.explanations if one.kind is not Kind.TRUE]
+    least = ALSO_BLAMED.value * sum(one.probability for one in wrong)
+    found: dict[Field, Explanation] = {}
+    for field in Field:
+        of_field = [one for one in wrong if field in one.fields]
+        if field not in lead.fields and sum(one.probability for one in of_field) >= least:
+            found[field] = of_field[0]
+    return found
+
+
+def runner_up(weighed: Weighed, first: Explanation) -> Explanation | None:
+    """Return another explanation of the same field that is not far behind, or None."""
+    for one in weighed.explanations:
+        if one.fields == first.fields and one.kind not in {first.kind, Kind.UNKNOWN}:
+            near = one.probability >= RUNNER_UP.value * first.probability
+            return one if near and one.fields else None
+    return None

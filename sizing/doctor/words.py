@@ -1,0 +1,193 @@
+"""Saying it: to the maker in one finding, to the owner in one kind message."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from sizing.doctor.findings import Explanation, Kind
+from sizing.doctor.slips import INCH
+from sizing.doctor.verdict import Usual
+from sizing.dogs import Field
+from sizing.evidence import Fact, practice
+from sizing.units import MM_PER_CM, ROUGH_INCH_STEP, LengthUnit, show_length, show_span
+
+NAMES: Final = {
+    Field.NECK_LENGTH: "neck length",
+    Field.NECK_GIRTH: "neck girth",
+    Field.NAPE_LENGTH: "nape length",
+    Field.FACE_GIRTH: "face girth",
+}
+_PLACES: Final = {
+    Field.NECK_LENGTH: ("neck", "along it, only as far as the collar shall reach"),
+    Field.NECK_GIRTH: ("neck", "all the way round, where the collar will lie"),
+    Field.NAPE_LENGTH: ("nape", "up the back of the head, from the neck to the crown"),
+    Field.FACE_GIRTH: ("face", "all the way round, under the chin and over the top of the head"),
+}
+_WHY: Final = {
+    Kind.INCHES: "{number} looks like inches: {meant}?",
+    Kind.CENTIMETRES: "{number} looks like centimetres: {meant}?",
+    Kind.ALL_INCHES: "All the numbers look like inches; {number} would be {meant}?",
+    Kind.ALL_CENTIMETRES: "All the numbers look like centimetres; {number} would be {meant}?",
+    Kind.TEN_TIMES_LESS: "The decimal point may be one place off: {meant}?",
+    Kind.TEN_TIMES_MORE: "The decimal point may be one place off: {meant}?",
+    Kind.DIGITS: "Two digits may be swapped: {meant}?",
+    Kind.SWAPPED: "It may be swapped with the {other}: {meant}?",
+    Kind.HALF: "It may be half the girth, taken flat: {meant}?",
+    Kind.MUZZLE: "Was the tape round the muzzle? It goes under the chin and over the head.",
+    Kind.SHOULDER: "Was the tape down at the shoulder? It goes where the collar will lie.",
+    Kind.NAPE_INCLUDED: "The nape may be measured in: {meant} without it?",
+    Kind.UNKNOWN: "Please have it measured again.",
+}
+_HINTS: Final = {
+    Kind.INCHES: "perhaps it was read in inches",
+    Kind.CENTIMETRES: "perhaps it was read in centimetres",
+    Kind.TEN_TIMES_LESS: "perhaps the decimal point slipped",
+    Kind.TEN_TIMES_MORE: "perhaps the decimal point slipped",
+    Kind.DIGITS: "perhaps two digits changed places",
+    Kind.SWAPPED: "perhaps two of the numbers changed places",
+    Kind.HALF: "perhaps the tape went only halfway round",
+    Kind.MUZZLE: "perhaps the tape went round the muzzle",
+    Kind.SHOULDER: "perhaps the tape lay a little low",
+    Kind.NAPE_INCLUDED: "perhaps the back of the head was measured in",
+    Kind.UNKNOWN: "I should like to be sure before I begin",
+}
+_UNITS: Final = {Kind.ALL_INCHES: "inches", Kind.ALL_CENTIMETRES: "centimetres"}
+_CM_READ: Final = frozenset({Kind.INCHES, Kind.ALL_INCHES})
+_INCH_READ: Final = frozenset({Kind.CENTIMETRES, Kind.ALL_CENTIMETRES})
+
+_SAYING = practice("words for odds as people use them; the percent stands beside them")
+SURENESS: Final = (
+    (Fact(0.95, "probability", _SAYING), "almost certain"),
+    (Fact(0.8, "probability", _SAYING), "very likely"),
+    (Fact(0.5, "probability", _SAYING), "likely"),
+    (Fact(0.2, "probability", _SAYING), "possible"),
+    (Fact(0.0, "probability", _SAYING), "only a guess"),
+)
+PERCENT: Final = Fact(100, "percent", practice("definition"))
+
+
+@dataclass(frozen=True, slots=True)
+class Speech:
+    """What the sentences need beside the numbers.
+
+    Attributes:
+        kind_of_dog: with its article, as `a Beagle`.
+        dog: the dog's name, or None.
+        unit: the order's unit.
+        alone: whether only one length is given.
+    """
+
+    kind_of_dog: str
+    dog: str | None
+    unit: LengthUnit
+    alone: bool
+
+    @property
+    def whose(self) -> str:
+        """Return `Pipkin's`, or `your dog's`."""
+        return f"{self.dog or 'your dog'}'s"
+
+
+def percent(probability: float) -> str:
+    """Return a probability in whole percent, never quite 0 or 100."""
+    whole = min(max(round(probability * PERCENT.value), 1), int(PERCENT.value) - 1)
+    return f"{whole} %"
+
+
+def how_sure(probability: float) -> str:
+    """Return `very likely (87 %)`."""
+    word = next(word for least, word in SURENESS if probability >= least.value)
+    return f"{word} ({percent(probability)})"
+
+
+def about(mm: float, unit: LengthUnit) -> str:
+    """Return a length as one speaks of it: whole cm, or inches to the quarter."""
+    step = INCH / ROUGH_INCH_STEP.value if unit is LengthUnit.INCH else MM_PER_CM.value
+    shown = show_length(max(round(mm / step), 1) * step, unit)
+    return shown.replace(".0 cm", " cm")
+
+
+def _number(kind: Kind, mm: float, unit: LengthUnit) -> str:
+    """Return the number as it was read, bare where that is the order's unit."""
+    read = LengthUnit.CM if kind in _CM_READ else LengthUnit.INCH
+    shown = show_length(mm, read)
+    bare = shown.rpartition(" ")[0].removesuffix(".0")
+    return bare if read is unit else f"{shown.replace('.0 ', ' ')} is given, and {bare}"
+
+
+def _why(explanation: Explanation, field: Field, mm: float, unit: LengthUnit) -> str:
+    meant = explanation.suggested(field)
+    others = [NAMES[other] for other in explanation.fields if other is not field]
+    said = _WHY[explanation.kind].format(
+        number=_number(explanation.kind, mm, unit),
+        meant="" if meant is None else show_length(meant, unit),
+        other=others[0] if others else "",
+    )
+    return said[0].upper() + said[1:]
+
+
+def to_maker(
+    reasons: Sequence[Explanation], field: Field, mm: float, usual: Usual, speech: Speech
+) -> str:
+    """Return what is odd about a field, what would be usual, and why, the likeliest first."""
+    unit = speech.unit
+    size = "small" if mm < usual.middle else "large"
+    beside = "" if speech.alone else " beside the other numbers"
+    said = (
+        f"{show_length(mm, unit)} is {size} for the {NAMES[field]} of {speech.kind_of_dog}"
+        f"{beside}."
+        f" About {about(usual.middle, unit)} would be usual,"
+        f" {show_span(usual.low, usual.high, unit)} for most."
+    )
+    first, *others = reasons
+    said += f" {_why(first, field, mm, unit)} That is {how_sure(first.probability)}."
+    for other in others:
+        said += f" Or else ({percent(other.probability)}): {_why(other, field, mm, unit)}"
+    return said
+
+
+def of_size(kg: float, told: str, speech: Speech) -> str:
+    """Return the maker's sentence where the lengths agree, but not with the weight or breed."""
+    ask = (
+        "Is the weight right, and in kilograms?" if told == "weight" else "Is it a pup, or a mix?"
+    )
+    return (
+        f"The lengths agree with one another, but they would be usual at about {kg:.2g} kg, not"
+        f" for {speech.kind_of_dog} as told. {ask}"
+    )
+
+
+def _request(fields: tuple[Field, ...], speech: Speech) -> str:
+    if len(fields) > 1:
+        names = " and the ".join(NAMES[field] for field in fields)
+        return f"Could you look at {speech.whose} numbers again, please: the {names}?"
+    part, how = _PLACES[fields[0]]
+    return f"Could you measure {speech.whose} {part} again, please, {how}?"
+
+
+def to_owner(
+    explanation: Explanation, field: Field, mm: float, usual: Usual, speech: Speech
+) -> str:
+    """Return a kind message that asks for the fields of an explanation again, with one named."""
+    return (
+        f"{_request(explanation.fields, speech)} About {about(usual.middle, speech.unit)}"
+        f" would be usual for the {NAMES[field]}, and I have"
+        f" {show_length(mm, speech.unit)}; {_HINTS[explanation.kind]}."
+    )
+
+
+def all_to_owner(kind: Kind, usual: Usual, field: Field, speech: Speech) -> str:
+    """Return a kind message that asks for the unit of all the numbers."""
+    return (
+        f"Could you tell me whether {speech.whose} numbers are in {_UNITS[kind]}, please?"
+        f" As I have them, they are not what is usual; I should expect a {NAMES[field]} of about"
+        f" {about(usual.middle, speech.unit)}."
+    )
+
+
+def size_to_owner(kg: float, speech: Speech) -> str:
+    """Return a kind message that asks for the weight."""
+    return (
+        f"Could you tell me {speech.whose} weight once more, please, and whether it is still"
+        f" growing? The lengths would be usual at about {kg:.2g} kg."
+    )

@@ -1,0 +1,141 @@
+"""What every paper owes its reader, on both papers and for every kind of order."""
+
+import hashlib
+import os
+import subprocess
+import sys
+from functools import cache
+
+import pytest
+from pdfplumber.page import Page
+from pypdf.generic import DictionaryObject
+
+from documents.page import MARGIN, SHARED_HEIGHT, SHARED_WIDTH, Paper
+from tests.documents import samples
+from tests.documents.samples import ORDERS, PAPERS, medium, overlaps, plumb, read
+
+pytestmark = pytest.mark.parametrize("paper", list(Paper))
+every_kind = pytest.mark.parametrize("kind", list(PAPERS))
+every_order = pytest.mark.parametrize("name", list(ORDERS))
+
+SIZES = {Paper.A4: (595.28, 841.89), Paper.LETTER: (612.0, 792.0)}
+HAIR = 0.6  # half the heaviest rule that lies on the edge of the type area, and rounding
+
+
+@cache
+def made(kind: str, name: str, paper: Paper) -> bytes:
+    return PAPERS[kind](ORDERS[name](), paper)
+
+
+@every_kind
+def test_the_page_is_the_size_of_the_paper(kind: str, paper: Paper) -> None:
+    for page in read(made(kind, "medium", paper)).pages:
+        size = (float(page.mediabox.width), float(page.mediabox.height))
+
+        assert pytest.approx(SIZES[paper], abs=0.1) == size
+
+
+@every_kind
+@every_order
+def test_every_font_is_embedded(kind: str, name: str, paper: Paper) -> None:
+    for page in read(made(kind, name, paper)).pages:
+        resources = page["/Resources"]
+        assert isinstance(resources, DictionaryObject)
+        fonts = resources["/Font"]
+        assert isinstance(fonts, DictionaryObject)
+        assert fonts
+        for reference in fonts.values():
+            font = reference.get_object()
+            assert "NotoSans" in font["/BaseFont"]
+            assert "/FontFile2" in font["/FontDescriptor"]
+
+
+def assert_inside(page: Page, left: float, top: float, wide: float, high: float) -> None:
+    """Refuse a mark outside the margins; `left` and `top` are the edges of the type area."""
+    marks = [*page.extract_words(), *page.rects, *page.lines, *page.curves]
+    assert len(marks) > 10
+    for mark in marks:
+        where = f"page {page.page_number}: {mark.get('text', mark.get('object_type'))}"
+        assert mark["x0"] >= left, where
+        assert mark["x1"] <= wide - left, where
+        assert mark["top"] >= top, where
+        assert mark["bottom"] <= high - top, where
+
+
+@every_kind
+@every_order
+def test_all_marks_lie_inside_the_margins_and_no_word_over_another(
+    kind: str, name: str, paper: Paper
+) -> None:
+    wide, high = SIZES[paper]
+    left = (wide - SHARED_WIDTH) / 2 + MARGIN - HAIR
+    top = (high - SHARED_HEIGHT) / 2 + MARGIN - HAIR
+    with plumb(made(kind, name, paper)) as pdf:
+        for page in pdf.pages:
+            assert_inside(page, left, top, wide, high)
+            assert not overlaps(page)
+
+
+@every_kind
+@every_order
+def test_equal_input_gives_equal_bytes(kind: str, name: str, paper: Paper) -> None:
+    again = PAPERS[kind](ORDERS[name](), paper)
+
+    assert made(kind, name, paper) == again
+
+
+@every_kind
+def test_a_reader_learns_title_author_and_language(kind: str, paper: Paper) -> None:
+    pdf = read(made(kind, "medium", paper))
+
+    assert pdf.metadata is not None
+    assert "hood" in (pdf.metadata.title or "")
+    assert pdf.metadata.author == "Tamsin Reed"
+    assert pdf.trailer["/Root"]["/Lang"] == "en"  # type: ignore[index]  # a dictionary here
+
+
+@every_kind
+@every_order
+def test_each_page_says_which_of_how_many(kind: str, name: str, paper: Paper) -> None:
+    pages = read(made(kind, name, paper)).pages
+    for number, page in enumerate(pages, start=1):
+        assert f"page {number} of {len(pages)}" in page.extract_text()
+
+
+def test_bytes_do_not_hang_on_the_order_of_sets(paper: Paper) -> None:
+    script = (
+        "import hashlib\n"
+        "from dataclasses import replace\n"
+        "from documents.page import Paper\n"
+        "from sizing.dogs import Dog, Risk\n"
+        "from tests.documents.samples import care, order, ticket\n"
+        "made = order(Dog('Pug', 8.0, risks=frozenset(Risk)), (80, 320, 90, 400))\n"
+        f"pdf = ticket(made, Paper('{paper}')) + care(made, Paper('{paper}'))\n"
+        "print(hashlib.sha256(pdf).hexdigest())\n"
+    )
+    found = set()
+    for seed in ("0", "1", "2"):
+        done = subprocess.run(  # noqa: S603 - our own interpreter and our own words
+            [sys.executable, "-c", script],
+            capture_output=True,
+            check=True,
+            text=True,
+            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": os.pathsep.join(sys.path)},
+        )
+        found.add(done.stdout.strip())
+
+    assert len(found) == 1
+    assert len(found.pop()) == hashlib.sha256().digest_size * 2
+
+
+def test_both_papers_break_into_the_same_pages(paper: Paper) -> None:
+    for kind in PAPERS:
+        here = [page.extract_text() for page in read(made(kind, "giant", paper)).pages]
+        there = [page.extract_text() for page in read(made(kind, "giant", Paper.A4)).pages]
+
+        assert here == there
+
+
+def test_a_paper_is_small_enough_to_mail(paper: Paper) -> None:
+    assert len(samples.ticket(medium(), paper)) < 100_000
+    assert len(samples.care(medium(), paper)) < 100_000

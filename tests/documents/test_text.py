@@ -1,0 +1,115 @@
+"""Typed text: drawn as typed, cut in sight, never lost in silence."""
+
+import unicodedata
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from documents.fonts import BOLD, REGULAR, has_glyph, width
+from documents.text import ELLIPSIS, MISSING, Cleaner, fit, wrap, wrap_phrases, wrap_runs
+
+anything = st.text(st.characters(codec=None), max_size=300)
+
+
+@settings(deadline=None)
+@given(text=anything, most=st.integers(2, 80))
+def test_a_line_is_drawable_short_and_one_line(text: str, most: int) -> None:
+    line = Cleaner().line(text, "notes", most)
+
+    assert len(line) <= most
+    assert all(has_glyph(sign) for sign in line)
+    assert not any(unicodedata.category(sign) in ("Cc", "Cf", "Zl", "Zp") for sign in line)
+
+
+@settings(deadline=None)
+@given(text=anything)
+def test_whatever_is_replaced_is_reported(text: str) -> None:
+    cleaner = Cleaner()
+    line = cleaner.line(text, "notes", 1000)
+
+    assert (MISSING in line.replace("\ufffd", "") or MISSING in line) == (
+        bool(cleaner.warnings) or "\ufffd" in text
+    )
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["Mokka", "Żółć ő ß", "Αργύρης", "Жанна", "Tiếng Việt", "½ ⅛ € ° ±", "<b>&amp;</b> ]]>"],
+)
+def test_what_the_fonts_have_stays_as_it_is(text: str) -> None:
+    cleaner = Cleaner()
+
+    assert cleaner.line(text, "dog", 80) == text
+    assert cleaner.warnings == []
+
+
+def test_composed_and_taken_apart_letters_are_the_same() -> None:
+    assert Cleaner().line("e\u0301", "dog", 80) == "é"
+
+
+def test_a_tower_of_marks_is_cut_down() -> None:
+    assert len(Cleaner().line("a" + "\u0324" * 50, "dog", 80)) <= 3
+
+
+def test_format_signs_and_controls_leave_no_trace() -> None:
+    assert Cleaner().line("Mo\u202ek\u200bka\u0000\ufe0f  x", "dog", 80) == "Mokka x"
+
+
+def test_a_cut_is_seen_and_told() -> None:
+    cleaner = Cleaner()
+
+    assert cleaner.line("abcdefghij", "buyer", 5) == "abcd" + ELLIPSIS
+    assert cleaner.warnings == ["buyer: cut to 5 characters."]
+
+
+def test_missing_signs_are_named() -> None:
+    cleaner = Cleaner()
+
+    assert cleaner.line("犬 Bo", "dog", 80) == f"{MISSING} Bo"
+    assert cleaner.warnings == [f"dog: U+72AC cannot be printed; shown as {MISSING}."]
+
+
+def test_lines_stay_lines_and_blank_ones_go() -> None:
+    assert Cleaner().lines("a\r\n\n\n b \u2028c", "notes", 80) == ("a", "b", "c")
+
+
+@settings(deadline=None)
+@given(text=st.text(max_size=200), room=st.floats(30, 400), font=st.sampled_from([REGULAR, BOLD]))
+def test_no_line_is_wider_than_its_room(text: str, room: float, font: str) -> None:
+    clean = Cleaner().line(text, "notes", 200)
+    lines = wrap(clean, font, 10, room)
+
+    assert all(width(line, font, 10) <= room + 0.01 for line in lines)
+    assert "".join(lines).replace(" ", "") == clean.replace(" ", "")
+
+
+def test_surplus_lines_are_cut_in_sight() -> None:
+    lines = wrap("one two three four five six", REGULAR, 10, 40, 2)
+
+    assert len(lines) == 2
+    assert lines[-1].endswith(ELLIPSIS)
+    assert width(lines[-1], REGULAR, 10) <= 40
+
+
+def test_a_text_is_fitted_to_its_room() -> None:
+    assert fit("Mokka", REGULAR, 10, 400) == "Mokka"
+    assert fit("Mokka Mokka Mokka", REGULAR, 10, 40).endswith(ELLIPSIS)
+    assert width(fit("Mokka Mokka Mokka", REGULAR, 10, 40), REGULAR, 10) <= 40
+
+
+def test_runs_keep_their_fonts_and_spaces() -> None:
+    lines = wrap_runs((("one two", REGULAR), ("three", BOLD)), 10, 400)
+
+    assert lines == ((("one two ", REGULAR), ("three", BOLD)),)
+
+
+def test_a_phrase_moves_to_the_next_line_as_a_whole() -> None:
+    phrases = (("one two,", REGULAR), ("three four,", BOLD), ("five six.", REGULAR))
+    room = width("one two, three four,", BOLD, 10) + 1
+    lines = wrap_phrases(phrases, 10, room)
+
+    assert ["".join(text for text, _ in line) for line in lines] == [
+        "one two, three four,",
+        "five six.",
+    ]

@@ -1,0 +1,95 @@
+"""The pages over a database of their own: through a test client, and in a real browser."""
+
+import socket
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+from shutil import copyfile
+from threading import Thread
+from time import monotonic, sleep
+
+import pytest
+import uvicorn
+from playwright.sync_api import Browser, sync_playwright
+from starlette.testclient import TestClient
+
+from service.db import Database, open_database
+from service.demo import fill_demo
+from service.schema import upgrade
+from service.web.application import create_app
+from tests.pages.site import Site
+
+NOW = datetime(2027, 3, 1, 9, 30, tzinfo=UTC)
+CHROMIUM = (
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+)  # fmt: skip
+
+
+@pytest.fixture(scope="session")
+def migrated(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A file with the newest schema and nothing in it, to be copied."""
+    path = tmp_path_factory.mktemp("schema") / "empty.sqlite"
+    database = open_database(f"sqlite:///{path}")
+    upgrade(database.engine)
+    with database.engine.connect() as connection:
+        connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
+    database.close()
+    return path
+
+
+@pytest.fixture
+def database(migrated: Path, tmp_path: Path) -> Iterator[Database]:
+    """An empty database in a file."""
+    copyfile(migrated, tmp_path / "pages.sqlite")
+    opened = open_database(f"sqlite:///{tmp_path / 'pages.sqlite'}")
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def demo(database: Database) -> Database:
+    """The database filled with the demo shop."""
+    with database.writing() as session:
+        fill_demo(session, NOW)
+    return database
+
+
+@pytest.fixture
+def site(database: Database) -> Site:
+    """A visitor of the empty shop."""
+    return Site(TestClient(create_app(database, lambda: NOW), raise_server_exceptions=False))
+
+
+@pytest.fixture
+def demo_site(demo: Database) -> Site:
+    """A visitor of the demo shop."""
+    return Site(TestClient(create_app(demo, lambda: NOW), raise_server_exceptions=False))
+
+
+@pytest.fixture
+def address(demo: Database) -> Iterator[str]:
+    """The demo shop served on a free port."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    app = create_app(demo, lambda: NOW)
+    server = uvicorn.Server(uvicorn.Config(app, port=port, log_level="warning"))
+    thread = Thread(target=server.run)
+    thread.start()
+    until = monotonic() + 20
+    while not server.started and monotonic() < until:
+        sleep(0.02)
+    assert server.started
+    yield f"http://127.0.0.1:{port}"
+    server.should_exit = True
+    thread.join(20)
+
+
+@pytest.fixture(scope="session")
+def browser(chromium_path: str) -> Iterator[Browser]:
+    """A headless Chromium."""
+    with sync_playwright() as playwright:
+        launched = playwright.chromium.launch(executable_path=chromium_path, args=list(CHROMIUM))
+        yield launched
+        launched.close()

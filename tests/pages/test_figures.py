@@ -1,0 +1,74 @@
+"""The drawings of the pages."""
+
+import re
+from itertools import pairwise
+
+import pytest
+
+from documents.pieces_view import pieces_view
+from service.bodies import OrderIn, RatesIn
+from service.planning import request_of
+from service.web.pages.figures import WIDTH, Figure, dog, figure
+from sizing.plan import make_plan
+from sizing.units import LengthUnit
+
+DOGS = {
+    "toy": ("4", "20.5", "6.5", "22"),
+    "beagle": ("8", "35.5", "11.5", "38"),
+    "giant": ("18", "70", "24", "75"),
+}
+
+
+def _figure(name: str, weight_class: int = 4) -> Figure:
+    fields = ("neck_length", "neck_girth", "nape_length", "face_girth")
+    asked = OrderIn.model_validate(
+        {
+            "buyer": {"name": "Tilda"},
+            "measurements": dict(zip(fields, DOGS[name], strict=True)),
+            "yarn": {
+                "name": "Aran",
+                "fibres": [{"fibre": "acrylic", "percent": 100}],
+                "weight_class": weight_class,
+                "ball_metres": 170,
+                "ball_grams": 100,
+            },
+            "accepted": [{"field": field, "reason": "as drawn"} for field in fields],
+        }
+    )
+    plan = make_plan(request_of(asked, RatesIn()))
+    return figure(pieces_view(plan, LengthUnit.CM))
+
+
+@pytest.mark.parametrize("name", DOGS)
+@pytest.mark.parametrize("weight_class", [0, 4, 7])
+def test_all_of_it_lies_inside_and_no_word_on_another(name: str, weight_class: int) -> None:
+    drawn = _figure(name, weight_class)
+    left, top, wide, tall = drawn.collar
+    points = [*drawn.panel, *drawn.dots, *(p for line in drawn.measures for p in line)]
+
+    assert all(0 <= x <= WIDTH and 0 <= y <= drawn.height for x, y in points)
+    assert 0 <= left < left + wide <= WIDTH
+    assert top + tall <= drawn.height
+    assert all(left < rib < left + wide for rib in drawn.ribs)
+    beside = [word for word in drawn.words if word.x > max(x for x, _ in drawn.panel)]
+    beside = [word for word in beside if word.y < top]
+    assert all(after.y - before.y >= 15 for before, after in pairwise(beside))
+    assert all(0 < word.y <= drawn.height for word in drawn.words)
+
+
+def test_both_pieces_have_one_scale() -> None:
+    drawn = _figure("beagle")
+    front = drawn.front[0][1] - drawn.front[1][1]
+    texts = [word.text for word in drawn.words]
+    mm = float(next(t for t in texts if re.fullmatch(r"[0-9.]+ cm", t)).split()[0]) * 10
+    strip = float(next(t for t in texts if "long" in t).split()[0]) * 10
+
+    assert front / mm == pytest.approx(drawn.collar[2] / strip, rel=0.01)
+
+
+def test_the_dog_has_no_style_of_its_own() -> None:
+    drawn = dog()
+
+    assert "<style" not in drawn
+    assert "style=" not in drawn
+    assert drawn.count('class="tape"') == 4

@@ -1,0 +1,132 @@
+"""The application over both databases, each migrated once and emptied before every test."""
+
+from collections.abc import Iterator
+from functools import cache
+
+import pytest
+from fastapi import FastAPI
+from sqlalchemy import text
+from sqlmodel import SQLModel
+from starlette.testclient import TestClient
+
+from service.db import Database, open_database
+from service.schema import upgrade
+from service.web.application import create_app
+from tests.service.api import Api, FixedClock
+from tests.service.schemas import in_schema
+
+
+def empty(database: Database) -> None:
+    """Delete all rows of all tables."""
+    with database.writing() as session:
+        for table in reversed(SQLModel.metadata.sorted_tables):
+            session.execute(table.delete())
+
+
+@pytest.fixture(scope="session")
+def sqlite_database(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Database]:
+    """A database in a file, with the newest schema."""
+    path = tmp_path_factory.mktemp("embedded") / "hoodwright.sqlite"
+    database = open_database(f"sqlite:///{path}")
+    upgrade(database.engine)
+    yield database
+    database.close()
+
+
+@pytest.fixture(scope="session")
+def postgresql_database(postgres_url: str) -> Iterator[Database]:
+    """A schema of its own on the database server, with the newest tables."""
+    with in_schema(postgres_url, "service_tests") as url:
+        database = open_database(url)
+        upgrade(database.engine)
+        yield database
+        database.close()
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def database(request: pytest.FixtureRequest) -> Database:
+    """Each database in turn, empty."""
+    found: Database = request.getfixturevalue(f"{request.param}_database")
+    empty(found)
+    return found
+
+
+@pytest.fixture(scope="session")
+def only_clock() -> FixedClock:
+    """The one clock of all tests."""
+    return FixedClock()
+
+
+@pytest.fixture
+def clock(only_clock: FixedClock) -> FixedClock:
+    """A clock that stands still until a test moves it."""
+    only_clock.now = FixedClock.now
+    return only_clock
+
+
+@cache
+def application(database: Database, clock: FixedClock) -> FastAPI:
+    """Return the whole application; put together once, because its first request is slow."""
+    return create_app(database, clock)
+
+
+@pytest.fixture
+def api(database: Database, clock: FixedClock) -> Api:
+    """The API of the whole application; what it answers to a fault is an answer too."""
+    return Api(TestClient(application(database, clock), raise_server_exceptions=False))
+
+
+@pytest.fixture
+def sqlite_api(sqlite_database: Database, clock: FixedClock) -> Api:
+    """The API over the embedded database alone, for what keeps nothing."""
+    return Api(TestClient(application(sqlite_database, clock), raise_server_exceptions=False))
+
+
+@pytest.fixture
+def deferred_failure(database: Database) -> Iterator["FailingCommit"]:
+    """A way to make every commit after a change of one table fail, for real."""
+    failing = FailingCommit(database)
+    yield failing
+    failing.undo()
+
+
+class FailingCommit:
+    """A deferred foreign key to nowhere: the statement passes, the COMMIT is refused."""
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+        self._table = ""
+
+    def _run(self, *statements: str) -> None:
+        with self._database.writing() as session:
+            for statement in statements:
+                session.execute(text(statement))
+
+    def after_change_of(self, table: str) -> None:
+        """Let commits fail from now on."""
+        self._table = table
+        self._run(
+            "CREATE TABLE nowhere (id INTEGER PRIMARY KEY)",
+            "CREATE TABLE dangling"
+            " (ref INTEGER REFERENCES nowhere (id) DEFERRABLE INITIALLY DEFERRED)",
+        )
+        insert = "INSERT INTO dangling VALUES (1);"
+        if self._database.engine.dialect.name == "sqlite":
+            self._run(f"CREATE TRIGGER dangle AFTER INSERT ON {table} BEGIN {insert} END")
+            return
+        self._run(
+            "CREATE FUNCTION dangle() RETURNS trigger LANGUAGE plpgsql AS"
+            f" $$ BEGIN {insert} RETURN NULL; END $$",
+            f"CREATE TRIGGER dangle AFTER INSERT ON {table} EXECUTE FUNCTION dangle()",
+        )
+
+    def undo(self) -> None:
+        """Let commits pass again."""
+        if not self._table:
+            return
+        if self._database.engine.dialect.name == "sqlite":
+            self._run("DROP TRIGGER dangle")
+        else:
+            self._run(f"DROP TRIGGER dangle ON {self._table}", "DROP FUNCTION dangle")
+        self._run("DROP TABLE dangling", "DROP TABLE nowhere")
+        self._table = ""

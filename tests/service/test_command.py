@@ -1,0 +1,193 @@
+"""The console command: it serves, it stops when told, it says what is wrong."""
+
+import os
+import signal
+import socket
+import sqlite3
+import subprocess
+import sys
+from collections.abc import Generator
+from contextlib import closing, contextmanager
+from pathlib import Path
+from time import monotonic, sleep
+from urllib.error import URLError
+from urllib.request import urlopen
+
+import pytest
+
+from service.command import main
+
+ROOT = Path(__file__).parents[2]
+READY = "Hoodwright is at http://127.0.0.1:{port}/ (Ctrl-C stops it)."
+SECONDS = 30
+
+
+def free_port() -> int:
+    with closing(socket.socket()) as probe:
+        probe.bind(("127.0.0.1", 0))
+        port: int = probe.getsockname()[1]
+    return port
+
+
+def environment(**more: str) -> dict[str, str]:
+    clean = {name: text for name, text in os.environ.items() if not name.startswith("HOODWRIGHT_")}
+    return {**clean, **more, "PYTHONPATH": str(ROOT)}
+
+
+def command(*arguments: str | Path) -> list[str]:
+    return [sys.executable, "-m", "service.command", "serve", *map(str, arguments)]
+
+
+@contextmanager
+def served(
+    folder: Path, *arguments: str, **variables: str
+) -> Generator[tuple[subprocess.Popen[str], int]]:
+    """Serve in another process until the block ends; killed if it does not stop by itself."""
+    port = free_port()
+    with subprocess.Popen(  # noqa: S603 - our own command
+        command("--port", str(port), "--data", folder, *arguments),
+        env=environment(**variables),
+        cwd=folder.parent,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    ) as process:
+        try:
+            fetched(port, "/api/v1/orders", process)
+            yield process, port
+        finally:
+            process.kill()
+
+
+def fetched(port: int, path: str, process: subprocess.Popen[str]) -> str:
+    """Return what an address answers, as soon as the server does."""
+    begun = monotonic()
+    while monotonic() - begun < SECONDS and process.poll() is None:
+        try:
+            with urlopen(f"http://127.0.0.1:{port}{path}", timeout=5) as answer:
+                text: str = answer.read().decode()
+                return text
+        except URLError:
+            sleep(0.05)
+    pytest.fail(f"no answer: {process.communicate()}")
+
+
+def refused(capsys: pytest.CaptureFixture[str], *arguments: str | Path) -> str:
+    """Run the command here, which must end by itself with exit code 1; return what it said."""
+    assert main(["serve", "--port", str(free_port()), *map(str, arguments)]) == 1
+    out, err = capsys.readouterr()
+    assert out == ""
+    return err
+
+
+def stopped(process: subprocess.Popen[str], sign: signal.Signals) -> tuple[str, str, float]:
+    """Send a signal; return what was said and how long the end took."""
+    begun = monotonic()
+    process.send_signal(sign)
+    out, err = process.communicate(timeout=SECONDS)
+    return out, err, monotonic() - begun
+
+
+def test_it_serves_pages_and_api_until_it_is_interrupted(tmp_path: Path) -> None:
+    with served(tmp_path / "data") as (process, port):
+        assert fetched(port, "/api/v1/orders", process) == '{"orders":[],"next":null}'
+        assert "<html" in fetched(port, "/", process)
+        out, err, seconds = stopped(process, signal.SIGINT)
+
+    assert process.returncode == 0
+    assert seconds < 5
+    assert READY.format(port=port) in out
+    assert "Stopped." in out
+    assert err == ""
+
+
+def test_it_stops_when_the_system_tells_it_to(tmp_path: Path) -> None:
+    other = tmp_path / "other.sqlite"
+    with served(tmp_path / "data", HOODWRIGHT_DATABASE_URL=f"sqlite:///{other}") as (process, _):
+        _, err, seconds = stopped(process, signal.SIGTERM)
+
+    assert seconds < 5
+    assert "Traceback" not in err
+    assert other.exists()  # the environment may name another database
+    assert not (tmp_path / "data").exists()
+
+
+def test_the_demo_shop_fills_an_empty_database_and_no_other(tmp_path: Path) -> None:
+    with served(tmp_path / "data", "--demo") as (process, port):
+        first = fetched(port, "/api/v1/orders", process)
+        out, _, _ = stopped(process, signal.SIGINT)
+    assert "The demo shop is ready." in out
+    assert "Tilda Fenwright" in first
+
+    with served(tmp_path / "data", "--demo") as (process, port):
+        second = fetched(port, "/api/v1/orders", process)
+        out, _, _ = stopped(process, signal.SIGINT)
+    assert "The database is in use: no demo added." in out
+    assert second == first
+
+
+def test_a_port_that_is_taken_is_said_to_be(tmp_path: Path) -> None:
+    with closing(socket.socket()) as holder:
+        holder.bind(("127.0.0.1", 0))
+        holder.listen()
+        port = str(holder.getsockname()[1])
+        done = subprocess.run(  # noqa: S603 - our own command
+            command("--port", port, "--data", tmp_path / "data"),
+            env=environment(),
+            capture_output=True,
+            text=True,
+            timeout=SECONDS,
+            check=False,
+        )
+
+    assert done.returncode == 1
+    assert done.stderr == f"Port {port} is in use. Choose another with --port.\n"
+    assert not (tmp_path / "data").exists()
+
+
+def test_a_folder_that_is_a_file_is_said_to_be_no_place_for_data(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "file"
+    path.write_text("I am not a folder.")
+
+    assert "Choose another --data" in refused(capsys, "--data", path)
+
+
+def test_a_file_that_is_no_database_is_left_alone(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "hoodwright.sqlite"
+    path.write_text("This is a letter and no database. " * 20)
+
+    assert "not a database" in refused(capsys, "--data", tmp_path)
+    assert path.read_text().startswith("This is a letter")
+
+
+def test_a_database_of_a_newer_version_is_left_alone(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    with closing(sqlite3.connect(tmp_path / "hoodwright.sqlite")) as connection:
+        connection.execute("CREATE TABLE alembic_version (version_num VARCHAR(32))")
+        connection.execute("INSERT INTO alembic_version VALUES ('9999')")
+        connection.commit()
+
+    assert "9999" in refused(capsys, "--data", tmp_path)
+
+
+def test_a_database_server_that_does_not_answer_is_said_not_to(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    url = f"postgresql://nobody@127.0.0.1:{free_port()}/nothing"
+    monkeypatch.setenv("HOODWRIGHT_DATABASE_URL", url)
+
+    assert "HOODWRIGHT_DATABASE_URL" in refused(capsys)
+
+
+@pytest.mark.parametrize("port", ["0", "65536", "-1", "http", "", "\uff18\uff10"])
+def test_a_port_that_is_none_is_refused(capsys: pytest.CaptureFixture[str], port: str) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["serve", "--port", port])
+
+    assert ended.value.code == 2
+    assert "argument --port" in capsys.readouterr().err

@@ -1,0 +1,84 @@
+"""The migrations make exactly the tables of the models, on both databases."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from alembic import command
+from alembic.autogenerate import compare_metadata
+from alembic.migration import MigrationContext
+from sqlalchemy import inspect
+from sqlmodel import SQLModel
+
+from service.db import Database, open_database
+from service.schema import config, upgrade
+from tests.service.schemas import in_schema
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def blank(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Database]:
+    """A database without a single table."""
+    if request.param == "sqlite":
+        database = open_database(f"sqlite:///{tmp_path / 'blank.sqlite'}")
+        yield database
+        database.close()
+        return
+    with in_schema(request.getfixturevalue("postgres_url"), "migration_tests") as url:
+        database = open_database(url)
+        yield database
+        database.close()
+
+
+def tables(database: Database) -> set[str]:
+    return set(inspect(database.engine).get_table_names()) - {"alembic_version"}
+
+
+def differences(database: Database) -> list[object]:
+    with database.engine.connect() as connection:
+        context = MigrationContext.configure(connection, opts={"compare_type": True})
+        found: list[object] = compare_metadata(context, SQLModel.metadata)
+    return found
+
+
+def downgrade(database: Database, revision: str) -> None:
+    settings = config()
+    with database.engine.connect() as connection:
+        settings.attributes["connection"] = connection
+        command.downgrade(settings, revision)
+        connection.commit()
+
+
+def test_an_upgrade_makes_what_the_models_say(blank: Database) -> None:
+    upgrade(blank.engine)
+
+    assert tables(blank) == set(SQLModel.metadata.tables)
+    assert differences(blank) == []
+
+
+def test_a_column_that_no_migration_makes_would_be_found(blank: Database) -> None:
+    upgrade(blank.engine)
+    with blank.engine.begin() as connection:
+        connection.exec_driver_sql("ALTER TABLE yarn DROP COLUMN details")
+
+    assert differences(blank) != []
+
+
+def test_a_second_upgrade_changes_nothing_and_keeps_the_rows(blank: Database) -> None:
+    upgrade(blank.engine)
+    with blank.engine.begin() as connection:
+        connection.exec_driver_sql("INSERT INTO counter (name, value) VALUES ('orders 2026', 7)")
+    upgrade(blank.engine)
+
+    with blank.engine.connect() as connection:
+        rows = connection.exec_driver_sql("SELECT name, value FROM counter").all()
+    assert [tuple(row) for row in rows] == [("orders 2026", 7)]
+    assert differences(blank) == []
+
+
+def test_a_downgrade_leaves_no_table_and_an_upgrade_makes_them_again(blank: Database) -> None:
+    upgrade(blank.engine)
+    downgrade(blank, "base")
+    assert tables(blank) == set()
+
+    upgrade(blank.engine)
+    assert differences(blank) == []
