@@ -80,7 +80,7 @@ _OUNCE: Final = r"(?:ounces|ounce|oz\.?)"
 _METRIC: Final = (
     r"(?:centimetres?|centimeters?|cm\.?|millimetres?|millimeters?|mm\.?|metres?|meters?|m)"
 )
-_MASS: Final = r"(?:kilograms?|kilos?|kg\.?|grams?|g)"
+_MASS: Final = r"(?:kilograms?|kilos?|kgs?\.?|grams?|g)"
 
 _LENGTH_FORMS: Final = (
     re.compile(rf"(?P<a>{_NUMBER}) ?(?P<u>{_METRIC})"),

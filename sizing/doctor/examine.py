@@ -33,14 +33,14 @@ def _weighed(
 
 
 def _sterner(
-    subject: Subject, lengths: Mapping[Field, float], unit: LengthUnit, prior: Prior
+    subject: Subject, lengths: Mapping[Field, float], unit: LengthUnit, prior: Prior, floor: Prior
 ) -> tuple[Picture, Weighed, Severity | None]:
-    """Weigh with what was learned; but a warning of the published figures is never left out."""
+    """Weigh with what was learned; but a warning that the floor gives is never left out."""
     learned = _weighed(subject, lengths, unit, prior)
-    if prior is PUBLISHED:
+    if prior is floor:
         return learned
-    published = _weighed(subject, lengths, unit, PUBLISHED)
-    return max(learned, published, key=lambda one: _RANKS.index(one[2]))
+    least = _weighed(subject, lengths, unit, floor)
+    return max(learned, least, key=lambda one: _RANKS.index(one[2]))
 
 
 class _Report:
@@ -116,9 +116,18 @@ def examine(
     unit: LengthUnit,
     *,
     prior: Prior = PUBLISHED,
+    floor: Prior = PUBLISHED,
     name: str | None = None,
 ) -> Diagnosis:
     """Return the diagnosis of lengths in mm of a dog as the model sees it.
+
+    Args:
+        subject: the dog.
+        lengths: one to four lengths in mm.
+        unit: the order's unit, in which the sentences speak.
+        prior: what finished orders have taught.
+        floor: the prior whose warnings are given whatever was learned.
+        name: the dog's name, for the message to its owner.
 
     Raises:
         ValueOutOfRangeError: if no length is given, or one is not above zero.
@@ -126,7 +135,7 @@ def examine(
     given = {field: lengths[field] for field in Field if field in lengths}
     if not given or min(given.values()) <= 0:
         raise ValueOutOfRangeError("measurements", "At least one length above zero is needed.")
-    shape, weighed, severity = _sterner(subject, given, unit, prior)
+    shape, weighed, severity = _sterner(subject, given, unit, prior, floor)
     report = _Report(shape, given, weighed, Speech(subject.called, name, unit, len(given) == 1))
     return Diagnosis(
         explanations=weighed.explanations,

@@ -135,7 +135,8 @@ def shown(dog: Drawn, unit: LengthUnit) -> Lengths:
 def look(
     world: World, dog: Drawn, lengths: Lengths, knowledge: str, unit: LengthUnit
 ) -> Diagnosis:
-    return examine(subject(dog, knowledge), lengths, unit, prior=world.prior(dog.breed))
+    prior = world.prior(dog.breed)
+    return examine(subject(dog, knowledge), lengths, unit, prior=prior, floor=prior)
 
 
 def fits(case: Case, explanation: Explanation | None) -> bool:

@@ -163,6 +163,18 @@ def test_bad_input_is_said_beside_its_field(site: Site, name: str, text: str, sa
     assert site.count() == 0
 
 
+def test_what_is_wrong_is_listed_first_by_the_names_of_the_fields(site: Site) -> None:
+    page = site.take(BEAGLE | {"buyer.name": "", "unit": "ell"}, 422)
+    listed = page.root.all("ul")[0].all("a")
+
+    assert [(one.text, one.attrs["href"]) for one in listed] == [
+        ("A number without a unit is in: Please choose one from the list.", "#unit"),
+        ("Name of the buyer: Please fill this in.", "#buyer.name"),
+    ]
+    for one in listed:
+        assert page.by_id(one.attrs["href"][1:]).tag in {"input", "fieldset"}
+
+
 def test_a_half_filled_swatch_says_what_is_missing(site: Site) -> None:
     page = site.take(BEAGLE | {"swatch.rib_stitches": "13"}, 422)
 

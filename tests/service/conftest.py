@@ -1,10 +1,8 @@
 """The application over both databases, each migrated once and emptied before every test."""
 
 from collections.abc import Iterator
-from functools import cache
 
 import pytest
-from fastapi import FastAPI
 from sqlalchemy import text
 from sqlmodel import SQLModel
 from starlette.testclient import TestClient
@@ -57,29 +55,40 @@ def only_clock() -> FixedClock:
     return FixedClock()
 
 
-@pytest.fixture
+@pytest.fixture(autouse=True)
 def clock(only_clock: FixedClock) -> FixedClock:
     """A clock that stands still until a test moves it."""
     only_clock.now = FixedClock.now
     return only_clock
 
 
-@cache
-def application(database: Database, clock: FixedClock) -> FastAPI:
-    """Return the whole application; put together once, because its first request is slow."""
-    return create_app(database, clock)
+@pytest.fixture(scope="session")
+def sqlite_client(sqlite_database: Database, only_clock: FixedClock) -> Iterator[TestClient]:
+    """The whole application over the embedded database, started once: that is slow."""
+    with TestClient(create_app(sqlite_database, only_clock), raise_server_exceptions=False) as one:
+        yield one
+
+
+@pytest.fixture(scope="session")
+def postgresql_client(
+    postgresql_database: Database, only_clock: FixedClock
+) -> Iterator[TestClient]:
+    """The whole application over the database server."""
+    app = create_app(postgresql_database, only_clock)
+    with TestClient(app, raise_server_exceptions=False) as one:
+        yield one
 
 
 @pytest.fixture
-def api(database: Database, clock: FixedClock) -> Api:
+def api(request: pytest.FixtureRequest, database: Database) -> Api:
     """The API of the whole application; what it answers to a fault is an answer too."""
-    return Api(TestClient(application(database, clock), raise_server_exceptions=False))
+    return Api(request.getfixturevalue(f"{database.engine.dialect.name}_client"))
 
 
 @pytest.fixture
-def sqlite_api(sqlite_database: Database, clock: FixedClock) -> Api:
+def sqlite_api(sqlite_client: TestClient) -> Api:
     """The API over the embedded database alone, for what keeps nothing."""
-    return Api(TestClient(application(sqlite_database, clock), raise_server_exceptions=False))
+    return Api(sqlite_client)
 
 
 @pytest.fixture

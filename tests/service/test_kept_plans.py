@@ -1,6 +1,8 @@
 """A plan that is kept comes back exactly as it was made."""
 
 import json
+from pathlib import Path
+from typing import Final
 
 import pytest
 from hypothesis import given, settings
@@ -18,11 +20,15 @@ from service.planning import (
     plan_again,
     request_of,
 )
+from service.planout import plan_out
 from sizing.dogs import Coat, EarCarriage, Field, HeadType, Risk
-from sizing.plan import make_plan
+from sizing.machine import replay
+from sizing.plan import ENGINE, make_plan
+from sizing.wording import Terms
 from sizing.yarns import Fibre, WeightClass
 from tests.service.api import SLIPPED, SWATCH, FixedClock, Json, order_body
 
+KEPT: Final = Path(__file__).parent / "kept"
 ACCEPTED = [{"field": field.value, "reason": "Measured twice."} for field in Field]
 TENTHS = st.integers(20, 300).map(lambda tenths: tenths / 10)
 
@@ -100,3 +106,16 @@ def test_a_plan_comes_back_from_the_database_as_it_was(
     assert plan_again(order.plan) == make_plan(request_of(asked, RatesIn()))
     assert findings_again(order.findings) == plan_again(order.plan).findings
     assert order.created_at == clock.now
+
+
+@pytest.mark.parametrize("kept", sorted(KEPT.glob("engine-*.json")), ids=lambda path: path.stem)
+def test_a_plan_that_an_older_engine_made_can_still_be_read_and_printed(kept: Path) -> None:
+    plan = plan_again(json.loads(kept.read_text(encoding="utf-8")))
+
+    assert plan.engine == kept.stem.removeprefix("engine-")
+    assert replay(plan.pattern) == plan.made
+    assert plan_out(plan, Terms.UK).pattern.parts[0].rows[-1].row == plan.rows.collar_rows
+
+
+def test_there_is_a_kept_plan_of_the_engine_of_today() -> None:
+    assert (KEPT / f"engine-{ENGINE}.json").exists(), "keep a plan of this engine there"

@@ -99,11 +99,12 @@ def test_an_order_read_before_it_was_locked_is_read_again(
     with postgresql_database.writing() as session:
         number = take_order(session, asked, clock()).number
     with postgresql_database.reading() as slow:
-        order_by_number(slow, number)
+        seen = order_by_number(slow, number)
         with postgresql_database.writing() as quick:
             change_order(quick, number, {"notes": "quick"}, 1, clock())
         with pytest.raises(StaleError):
             change_order(slow, number, {"notes": "slow"}, 1, clock())
+        assert seen.asked["notes"] == "quick"
 
 
 @pytest.mark.parametrize(

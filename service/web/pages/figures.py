@@ -3,7 +3,6 @@
 The dog is the drawing of the papers; the pieces are drawn from the view that the papers use.
 """
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
@@ -64,7 +63,7 @@ class Figure:
 @cache
 def dog() -> str:
     """Return the seated dog as inline SVG, dressed by the style sheet and not by itself."""
-    return re.sub(r"<style>.*?</style>", "", dog_svg(), flags=re.DOTALL)
+    return dog_svg()
 
 
 def _scale(pieces: PiecesView) -> float:

@@ -6,6 +6,7 @@ from documents.figures import (
     gauge_text,
     hook_text,
     minutes_text,
+    span_text,
     spread_text,
     yarn_length_text,
 )
@@ -42,6 +43,7 @@ class PlanView:
     hook: str
     gauge: tuple[Line, ...]
     gauge_word: str
+    span: str
     tested: bool
     yarn: tuple[Line, ...]
     yarn_basis: str
@@ -91,6 +93,7 @@ def plan_view(plan: Plan, number: str, unit: LengthUnit, terms: Terms) -> PlanVi
             ("Plain", gauge_text(gauge.plain_stitches, gauge.plain_rows)),
         ),
         gauge_word=GAUGE_WORD[terms],
+        span=span_text(unit),
         tested=gauge.tested,
         yarn=(
             ("Length", yarn_length_text(plan.yarn.metres, unit)),

@@ -19,8 +19,8 @@ HEADERS: Final = {
     ),
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "same-origin",
-    # A page read again after a change must not be yesterday's.
-    "Cache-Control": "no-store",
+    # Asked for again it must not be yesterday's; gone back to, it keeps what was typed in it.
+    "Cache-Control": "no-cache",
 }
 
 

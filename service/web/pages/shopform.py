@@ -32,7 +32,7 @@ SEE_OTHER: Final = 303
 PACES: Final = tuple(name for name in labels.SHOP if name.startswith("rates.pace."))
 TASKS: Final = tuple(name for name in labels.SHOP if name.startswith("rates.minutes."))
 SHARES: Final = {
-    "rates.overhead": "of yarn and labour: tools, light, post to the shop",
+    "rates.overhead": "of yarn and labour: tools, light, postage",
     "rates.margin": "of the price: what the shop keeps",
     "rates.fee_share": "of what the buyer pays",
     "rates.tax": "on the price; 0 where none is due",
@@ -110,8 +110,7 @@ def save(typed: Typed, database: DatabaseOf) -> Response:
     tree, wrong = tree_of(typed, FIELDS)
     try:
         settings = read_body(ShopIn, tree, wrong, FIELDS)
-        with database.writing() as session:
-            save_shop(session, settings, version_of(typed))
+        database.write(lambda session: save_shop(session, settings, version_of(typed)))
     except StaleError as error:
         with database.reading() as session:
             kept, newest = shop_of(session)

@@ -50,8 +50,8 @@ CURRENCIES: Final[tuple[Choice, ...]] = tuple((code, code) for code in sorted(MI
 STATES: Final = _named(State)
 
 TAPE: Final[dict[Field, str]] = {
-    Field.NECK_LENGTH: "Down the side of the neck, from below the ear to where the hood ends.",
-    Field.NECK_GIRTH: "Round the neck where the collar will lie, two fingers under the tape.",
+    Field.NECK_LENGTH: "Along the neck, from below the ear to where the collar shall end.",
+    Field.NECK_GIRTH: "Round the neck where the collar will lie; snug, not tight.",
     Field.NAPE_LENGTH: "Up the back of the head, from the neck to the crown.",
     Field.FACE_GIRTH: "From under the chin, over the top of the head and back.",
 }
