@@ -51,7 +51,7 @@ def data_folder(text: str) -> Path:
 def server_command(options: argparse.Namespace) -> list[str]:
     """The command that migrates, loads the demo and serves."""
     command = [str(APPLICATION.python), "-m", "service.command", "serve", "--host", HOST]
-    command += ["--port", str(options.port), "--data", str(options.data)]
+    command += ["--port", str(options.port), "--data", str(options.data), "--quiet"]
     return [*command, "--demo"] if options.demo else command
 
 

@@ -37,6 +37,7 @@ def parser() -> argparse.ArgumentParser:
     serve.add_argument("--host", default="127.0.0.1", help="address to listen on")
     serve.add_argument("--port", type=port_number, default=8000, help="port to listen on")
     serve.add_argument("--data", type=Path, help="folder of the embedded database")
+    serve.add_argument("--quiet", action="store_true", help="do not print the address")
     serve.add_argument("--demo", action="store_true", help="fill an empty database")
     return top
 
@@ -88,7 +89,8 @@ def serve(arguments: argparse.Namespace) -> int:
     except (OSError, SQLAlchemyError, CommandError) as error:
         print(unusable(settings, error), file=sys.stderr)
         return 1
-    print(f"Hoodwright is at http://{arguments.host}:{arguments.port}/ (Ctrl-C stops it).")
+    if not arguments.quiet:
+        print(f"Hoodwright is at http://{arguments.host}:{arguments.port}/ (Ctrl-C stops it).")
     sys.stdout.flush()
     config = uvicorn.Config(
         create_app(database), host=arguments.host, port=arguments.port, log_level="warning"

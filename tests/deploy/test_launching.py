@@ -41,7 +41,7 @@ def test_the_defaults_are_the_local_shop() -> None:
     assert (options.port, options.data, options.demo) == (8000, ROOT / "data", False)
     assert launching.server_command(options)[1:] == [
         *("-m", "service.command", "serve", "--host", "127.0.0.1"),
-        *("--port", "8000", "--data", str(ROOT / "data")),
+        *("--port", "8000", "--data", str(ROOT / "data"), "--quiet"),
     ]
 
 
@@ -51,7 +51,8 @@ def test_a_data_folder_is_meant_from_where_one_stands(
     monkeypatch.chdir(tmp_path)
     options = launching.parse(["--data", "shop", "--demo", "--port", "9000"])
     command = launching.server_command(options)
-    assert command[-5:] == ["--port", "9000", "--data", str(tmp_path / "shop"), "--demo"]
+    folder = str(tmp_path / "shop")
+    assert command[-6:] == ["--port", "9000", "--data", folder, "--quiet", "--demo"]
 
 
 @pytest.mark.parametrize("text", ["0", "65536", "-1", "http", "", "²"])
