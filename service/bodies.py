@@ -13,6 +13,7 @@ from pydantic_core import PydanticCustomError
 
 from sizing.dogs import Coat, EarCarriage, HeadType, Risk
 from sizing.money import MOST_MONEY
+from sizing.rates import AllowanceOf, Profit, TaxQuoted
 from sizing.units import LengthUnit
 from sizing.wording import Terms
 from sizing.yarns import Fibre, WeightClass
@@ -152,6 +153,8 @@ class SwatchIn(Body):
     hook_mm: Positive | None = None
     weighed_grams: Positive | None = None
     weighed_stitches: Annotated[int, Field(gt=0, le=1_000_000)] | None = None
+    unravelled_mm: Positive | None = None
+    unravelled_stitches: Annotated[int, Field(gt=0, le=1_000_000)] | None = None
 
 
 class PaceIn(Body):
@@ -171,6 +174,7 @@ class MinutesIn(Body):
     per_end: Minutes | None = None
     trying_on: Minutes | None = None
     packing: Minutes | None = None
+    per_turn: Minutes | None = None
 
 
 class RatesIn(Body):
@@ -186,6 +190,15 @@ class RatesIn(Body):
     fee_share: Share | None = None
     fee_fixed: Money | None = None
     tax: Share | None = None
+    allowance_of: AllowanceOf | None = None
+    learning: Annotated[float, Field(gt=0.5, le=1, allow_inf_nan=False)] | None = None
+    overhead_per_hour: Money | None = None
+    profit: Profit | None = None
+    markup: Share | None = None
+    discount: Share | None = None
+    deposit: Share | None = None
+    fee_tax: Share | None = None
+    tax_quoted: TaxQuoted | None = None
 
 
 class AcceptedStop(Body):

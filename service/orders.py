@@ -52,9 +52,9 @@ def fingerprint(asked: OrderIn) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def _planned(request: Request) -> tuple[tuple[Finding, ...], Plan | None]:
-    """Return the findings, and the plan unless one of them stops it."""
-    findings = check(request.dog, request.measurements, request.unit)
+def _planned(request: Request, name: str) -> tuple[tuple[Finding, ...], Plan | None]:
+    """Return the findings on a dog of a name, and the plan unless one of them stops it."""
+    findings = check(request.dog, request.measurements, request.unit, name or None)
     if blocking(findings, request.accepted):
         return findings, None
     plan = make_plan(request)
@@ -72,7 +72,7 @@ def _record(
 
 def _fill(order: Order, asked: OrderIn, rates: RatesIn) -> None:
     """Put what is asked into an order and plan it anew."""
-    findings, plan = _planned(request_of(asked, rates))
+    findings, plan = _planned(request_of(asked, rates), asked.dog.name)
     order.due = asked.due
     order.asked = asked.model_dump(mode="json")
     order.rates = rates.model_dump(mode="json")

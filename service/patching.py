@@ -23,9 +23,14 @@ def merged(old: dict[str, Any], patch: dict[str, Any]) -> dict[str, Any]:
 
 
 def _same(stop: AcceptedStop, old: OrderIn, new: OrderIn) -> bool:
-    """Return whether the number that a stop was accepted for is still the same."""
-    before = getattr(old.measurements, stop.field, None)
-    return new.unit == old.unit and getattr(new.measurements, stop.field, None) == before
+    """Return whether what a stop was accepted for is still the same.
+
+    A doubt about the dog's weight or breed is one about all of its lengths.
+    """
+    if stop.field not in type(new.measurements).model_fields:
+        return (new.unit, new.measurements, new.dog) == (old.unit, old.measurements, old.dog)
+    before = getattr(old.measurements, stop.field)
+    return new.unit == old.unit and getattr(new.measurements, stop.field) == before
 
 
 def patched(old: OrderIn, patch: dict[str, Any]) -> OrderIn:

@@ -1,5 +1,6 @@
 """From what came in to the core's values, and back to what is kept."""
 
+from decimal import Decimal
 from functools import cache
 from typing import Any
 
@@ -7,11 +8,12 @@ from pydantic import TypeAdapter
 
 from service.bodies import ChecksIn, DogIn, Hood, RatesIn, SwatchIn, YarnIn
 from service.errors import UnreadableError
-from sizing.checks import Finding, check_given
+from sizing.checks import Diagnosis, Finding, diagnosis_of, findings_of
 from sizing.dogs import Dog, Field, Measurements
 from sizing.errors import NotationError, ValueOutOfRangeError
 from sizing.gauge import Swatch
 from sizing.plan import Plan, Request
+from sizing.price import earns_per_hour
 from sizing.rates import FixedMinutes, Pace, Rates
 from sizing.units import LengthUnit, read_length, read_weight
 from sizing.yarns import Yarn
@@ -43,15 +45,32 @@ def _read(texts: dict[str, str], unit: LengthUnit, dog: DogIn) -> tuple[dict[Fie
     )
 
 
-def findings_on(asked: ChecksIn) -> tuple[Finding, ...]:
-    """Return the findings on the measurements known so far.
+def examined(asked: ChecksIn) -> tuple[tuple[Finding, ...], Diagnosis | None]:
+    """Return the findings on the measurements known so far, and how they were weighed.
 
     Raises:
         UnreadableError: naming each field that cannot be read.
     """
     texts = asked.measurements.model_dump(exclude_none=True)
     lengths, dog = _read(texts, asked.unit, asked.dog)
-    return check_given(dog, lengths, asked.unit)
+    diagnosis = diagnosis_of(dog, lengths, asked.unit, asked.dog.name or None)
+    return findings_of(dog, diagnosis), diagnosis
+
+
+def findings_on(asked: ChecksIn) -> tuple[Finding, ...]:
+    """Return the findings on the measurements known so far.
+
+    Raises:
+        UnreadableError: naming each field that cannot be read.
+    """
+    return examined(asked)[0]
+
+
+def question_for_owner(hood: Hood) -> str:
+    """Return a message to the owner about the doubtful numbers, or nothing."""
+    lengths, dog = _read(hood.measurements.model_dump(), hood.unit, hood.dog)
+    diagnosis = diagnosis_of(dog, lengths, hood.unit, hood.dog.name or None)
+    return (diagnosis.ask_owner if diagnosis else None) or ""
 
 
 def yarn_of(asked: YarnIn) -> Yarn:
@@ -74,6 +93,7 @@ def _swatch(asked: SwatchIn | None) -> Swatch | None:
 def rates_of(asked: RatesIn) -> Rates:
     """Return rates of the core; what is left out has the core's start value."""
     given = asked.model_dump(exclude_none=True)
+    given["wage_chosen"] = "wage_per_hour" in given
     given["pace"] = Pace(**given["pace"])
     given["minutes"] = FixedMinutes(**given["minutes"])
     return Rates(**given)
@@ -99,6 +119,11 @@ def request_of(hood: Hood, rates: RatesIn) -> Request:
         )
     except ValueOutOfRangeError as error:
         raise UnreadableError(str(error), {error.field: str(error)}) from error
+
+
+def earned_at(plan: Plan, hood: Hood, rates: RatesIn, paid: Decimal) -> Decimal:
+    """Return what a price leaves the maker for each hour of a plan's work."""
+    return earns_per_hour(paid, plan.yarn, yarn_of(hood.yarn), plan.labour, rates_of(rates))
 
 
 @cache

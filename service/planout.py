@@ -1,24 +1,26 @@
 """What goes out: plans and findings on the wire."""
 
 from decimal import Decimal
-from typing import Annotated
+from typing import Annotated, Final
 
 from pydantic import BaseModel, ConfigDict, PlainSerializer
 
-from sizing.checks import Finding, Severity
+from sizing.checks import Diagnosis, Finding, Severity
+from sizing.doctor import Kind
 from sizing.fit import Dimensions
 from sizing.material import Spread, YarnNeed
 from sizing.plan import Plan
 from sizing.rows import Op, Part, PartName, Side
 from sizing.wording import Terms, row_text
 
+LEAST_SHOWN: Final = 0.01
 Amount = Annotated[Decimal, PlainSerializer(str, return_type=str)]
 
 
 class Out(BaseModel):
     """A body that goes out."""
 
-    model_config = ConfigDict(frozen=True)
+    model_config = ConfigDict(frozen=True, from_attributes=True)
 
 
 class FindingOut(Out):
@@ -32,6 +34,28 @@ class FindingOut(Out):
     suggestion: str | None = None
     suggestion_mm: float | None = None
     basis: str
+
+
+class ExplanationOut(Out):
+    """One way in which the numbers may have come about."""
+
+    kind: Kind
+    fields: list[str]
+    meant_mm: dict[str, float]
+    probability: float
+
+
+class DiagnosisOut(Out):
+    """What may have happened between the dog and the numbers, likeliest first.
+
+    `ask_owner` is a message that can be sent as it is, where there is something to ask.
+    """
+
+    true_probability: float
+    severity: Severity | None
+    sure: str
+    explanations: list[ExplanationOut]
+    ask_owner: str | None
 
 
 class OperationOut(Out):
@@ -93,12 +117,37 @@ class BallsOut(Out):
     buy: int
 
 
+class BallChoiceOut(Out):
+    """A number of balls and the probability that they suffice."""
+
+    balls: int
+    suffices: float
+
+
+class PartNeedOut(Out):
+    """The yarn of one part in one colour; the spreads cover 80 percent."""
+
+    part: str
+    colour: str
+    metres: SpreadOut
+    grams: SpreadOut
+
+
 class YarnOut(Out):
-    """The yarn needed, and how the figure was made."""
+    """The yarn needed: low to high covers 80 percent, the wider spreads 95 percent.
+
+    `suffices` is the probability that the balls to buy are enough.
+    """
 
     metres: SpreadOut
     grams: SpreadOut
+    metres_95: SpreadOut | None = None
+    grams_95: SpreadOut | None = None
     balls: BallsOut
+    suffices: float | None = None
+    choices: list[BallChoiceOut] = []
+    parts: list[PartNeedOut] = []
+    advice: str = ""
     basis: str
 
 
@@ -114,6 +163,7 @@ class LabourOut(Out):
 
     tasks: list[TaskOut]
     minutes: float
+    spread: SpreadOut | None = None
 
 
 class LineOut(Out):
@@ -129,6 +179,10 @@ class PriceOut(Out):
     lines: list[LineOut]
     total: Amount
     currency: str
+    before_tax: Amount | None = None
+    deposit: Amount | None = None
+    balance: Amount | None = None
+    notes: list[str] = []
 
 
 class GaugeOut(Out):
@@ -172,6 +226,26 @@ def finding_out(finding: Finding) -> FindingOut:
     return FindingOut.model_validate(finding, from_attributes=True)
 
 
+def diagnosis_out(diagnosis: Diagnosis) -> DiagnosisOut:
+    """Return a diagnosis for the wire, without the explanations that hardly can be."""
+    return DiagnosisOut(
+        true_probability=diagnosis.true_probability,
+        severity=diagnosis.severity,
+        sure=diagnosis.sure,
+        explanations=[
+            ExplanationOut(
+                kind=one.kind,
+                fields=[field.value for field in one.fields],
+                meant_mm={field.value: mm for field, mm in one.meant},
+                probability=one.probability,
+            )
+            for one in diagnosis.explanations
+            if one.probability >= LEAST_SHOWN
+        ],
+        ask_owner=diagnosis.ask_owner,
+    )
+
+
 def _part(part: Part, terms: Terms) -> PartOut:
     rows = [
         RowOut(
@@ -198,7 +272,16 @@ def _yarn(need: YarnNeed) -> YarnOut:
         buy=need.balls_to_buy,
     )
     return YarnOut(
-        metres=_spread(need.metres), grams=_spread(need.grams), balls=balls, basis=need.basis
+        metres=_spread(need.metres),
+        grams=_spread(need.grams),
+        metres_95=_spread(need.metres_95) if need.metres_95 else None,
+        grams_95=_spread(need.grams_95) if need.grams_95 else None,
+        balls=balls,
+        suffices=need.suffices,
+        choices=[BallChoiceOut(balls=c.balls, suffices=c.suffices) for c in need.choices],
+        parts=[PartNeedOut.model_validate(part, from_attributes=True) for part in need.parts],
+        advice=need.advice,
+        basis=need.basis,
     )
 
 
@@ -223,6 +306,7 @@ def plan_out(plan: Plan, terms: Terms) -> PlanOut:
         labour=LabourOut(
             tasks=[TaskOut(name=task.name, minutes=task.minutes) for task in plan.labour.tasks],
             minutes=plan.labour.minutes,
+            spread=_spread(plan.labour.spread) if plan.labour.spread else None,
         ),
         price=PriceOut.model_validate(plan.price, from_attributes=True),
     )

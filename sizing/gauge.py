@@ -57,6 +57,11 @@ FINEST: Final = Fact(
     80.0, "per 10 cm", derived("near twice the finest gauge of the standard table, 42")
 )
 COARSEST: Final = Fact(2.0, "per 10 cm", derived("less than half the coarsest of the table"))
+LONGEST_STITCH: Final = Fact(
+    1000.0,
+    "mm of yarn in a stitch",
+    derived("near twice what the coarsest gauge, 2 sts, can take"),
+)
 HEAVIEST_SWATCH: Final = Fact(1000.0, "g", derived("more than a whole hood weighs"))
 THINNEST_HOOK: Final = Fact(
     0.5, "mm", memory("the thinnest steel hooks sold; the table ends at 1.4 mm")
@@ -113,6 +118,8 @@ class Swatch:
         hook_mm: the hook it was made with.
         weighed_grams: the weight of the weighed piece, or None.
         weighed_stitches: the single crochets in the weighed piece, or None.
+        unravelled_mm: the yarn of some plain single crochets, undone and laid straight, or None.
+        unravelled_stitches: how many were undone, or None.
     """
 
     rib_stitches: float
@@ -122,9 +129,12 @@ class Swatch:
     hook_mm: float | None = None
     weighed_grams: float | None = None
     weighed_stitches: int | None = None
+    unravelled_mm: float | None = None
+    unravelled_stitches: int | None = None
 
     def __post_init__(self) -> None:
-        """Refuse half a weighing, and one of nothing."""
+        """Refuse half a weighing or unravelling, and one of nothing."""
+        self._check_unravelled()
         if (self.weighed_grams is None) != (self.weighed_stitches is None):
             reason = "A weighed swatch needs both its grams and its number of stitches."
             raise ValueOutOfRangeError("weighed_grams", reason)
@@ -135,6 +145,18 @@ class Swatch:
                 f"A weighed swatch has over 0 and up to {HEAVIEST_SWATCH.value:g} g, and a stitch."
             )
             raise ValueOutOfRangeError("weighed_grams", reason)
+
+    def _check_unravelled(self) -> None:
+        if (self.unravelled_mm is None) != (self.unravelled_stitches is None):
+            reason = "An unravelled swatch needs both its millimetres and its number of stitches."
+            raise ValueOutOfRangeError("unravelled_mm", reason)
+        if self.unravelled_mm is None or self.unravelled_stitches is None:
+            return
+        if self.unravelled_stitches < 1 or not (
+            0 < self.unravelled_mm / self.unravelled_stitches <= LONGEST_STITCH.value
+        ):
+            reason = f"A stitch takes over 0 and up to {LONGEST_STITCH.value:g} mm of yarn."
+            raise ValueOutOfRangeError("unravelled_mm", reason)
 
     def gauge(self) -> Gauge:
         """Return the gauge that the swatch shows."""

@@ -1,53 +1,26 @@
-"""How much yarn: metres, grams and balls, from the stitch counts.
+"""How much yarn: metres, grams and balls, by part and colour, from the stitch counts.
 
-Published figures for the yarn in a stitch disagree by nearly a factor of two, so without
-a weighed swatch the interval is wide and says so.
+Published figures for the yarn in a stitch disagree by more than half, so without a measured
+swatch the interval is wide and says so; `sizing.consumption` has the model.
 """
 
+from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil
-from typing import Final
+from math import log, sqrt
 
-from sizing.evidence import Fact, derived, memory, published
-from sizing.gauge import SPAN, Gauge, Swatch
+from sizing.balls import SURE, BallChoice, balls_at, choices_about, dye_lot_advice, least_balls
+from sizing.calibrate import belief_of
+from sizing.consumption import Parts, Strands, added, by_part, metres_of, second_way
+from sizing.gauge import Gauge, Swatch
+from sizing.lognormal import USUAL_Z, WIDE_Z, Lognormal
 from sizing.machine import Replay
-from sizing.rows import Op
+from sizing.pieces import ENDS, SWATCH_SIDE, Piece, pieces_made, swatch_piece
+from sizing.shrink import Belief
+from sizing.strand import MM_PER_METRE, sc_mm
 from sizing.yarns import Yarn
 
-YARN_PER_WIDTH: Final = Fact(
-    8.8,
-    "mm of yarn per mm of stitch width",
-    derived(
-        "12.4 cm of yarn per cm2 of sc in worsted with a 5 mm hook (one hobbyist's unravelled"
-        " samples, weak) times the 7.1 mm row of the medium class"
-    ),
-)
-LEAST_PER_WIDTH: Final = Fact(
-    5.5, "mm per mm", derived("70 mm per sc in bulky yarn at the coarse end of its gauge (weak)")
-)
-MOST_PER_WIDTH: Final = Fact(
-    10.6, "mm per mm", derived("53 in of yarn in a 5 in row of sc (one hobbyist's sample, weak)")
-)
-CHAIN_SHARE: Final = Fact(
-    0.48,
-    "of an sc",
-    derived("25.5 in of yarn in a 5 in chain against 53 in in a row of sc (weak)"),
-)
-SEAM_SHARE: Final = Fact(0.45, "of an sc", memory("a slip stitch; no figure is published"))
-DECREASE_SHARE: Final = Fact(1.15, "of an sc", memory("an invisible decrease; none published"))
-WHIP_WIDTHS: Final = Fact(
-    3.0, "mm of yarn per mm of seam", derived("a seam tail is three times the seam (tutorials)")
-)
-TAIL: Final = Fact(150.0, "mm per end", published("tails of 10 to 15 cm to weave in (tutorials)"))
-ENDS: Final = Fact(4, "ends", derived("begin and end of the collar, begin and end of the hood"))
-MM_PER_METRE: Final = Fact(1000, "mm", derived("definition"))
-SWATCH_SIDE: Final = Fact(
-    150.0, "mm", published("swatch of 12 to 20 cm, measured in the middle (tutorials)")
-)
-SWATCHES: Final = Fact(2, "pieces", derived("one in back-loop rib, one in plain sc"))
-WEIGHED_SPREAD: Final = Fact(
-    0.10, "share", derived("a scale that reads whole grams on a 10 g swatch is out by 10 percent")
-)
+__all__ = ["ENDS", "SWATCH_SIDE", "ColourNeed", "PartNeed", "Spread", "YarnNeed", "yarn_need"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +37,46 @@ class Spread:
 
 
 @dataclass(frozen=True, slots=True)
+class PartNeed:
+    """Yarn for one part in one colour; the parts' likely values add up to the whole's."""
+
+    part: str
+    colour: str
+    metres: Spread
+    grams: Spread
+
+
+@dataclass(frozen=True, slots=True)
+class ColourNeed:
+    """Yarn for one colour; an empty name is the main colour."""
+
+    colour: str
+    metres: Spread
+    grams: Spread
+    balls_likely: int
+    balls_to_buy: int
+    suffices: float
+
+
+@dataclass(frozen=True, slots=True)
 class YarnNeed:
-    """Yarn for a hood: metres, grams, whole balls, and how the figure was made."""
+    """Yarn for a hood, and how the figure was made; a plan kept by an older engine lacks some.
+
+    Attributes:
+        metres, grams: likely (as often more as less), and the interval that 80 % lie in.
+        balls_low, balls_likely: balls for the ends of that interval and its middle.
+        balls_to_buy: the least number that suffices with 95 % probability, of all colours.
+        basis: what it was worked out from.
+        metres_95, grams_95: the interval that 95 % lie in.
+        suffices: the probability that `balls_to_buy` suffices; in several colours, at least.
+        choices: other numbers of balls and their probability; for one colour only.
+        parts: by part and colour; colours: by colour, with balls.
+        by_area: metres by the second way, from the area of the fabric; 95 % lie in it.
+        agree: whether the two ways agree within their uncertainty. If not, a number of the
+            swatch or the ball band is likely wrong.
+        advice: on dye lots, for the maker.
+        model_grams: at factor 1, which a finished hood is compared with.
+    """
 
     metres: Spread
     grams: Spread
@@ -73,62 +84,101 @@ class YarnNeed:
     balls_likely: int
     balls_to_buy: int
     basis: str
+    metres_95: Spread | None = None
+    grams_95: Spread | None = None
+    suffices: float | None = None
+    choices: tuple[BallChoice, ...] = ()
+    parts: tuple[PartNeed, ...] = ()
+    colours: tuple[ColourNeed, ...] = ()
+    by_area: Spread | None = None
+    agree: bool | None = None
+    advice: str = ""
+    model_grams: float | None = None
 
 
-def sc_equivalents(made: Replay, gauge: Gauge) -> float:
-    """Return the stitches of a hood counted in plain single crochets.
+def _spread(metres: Lognormal, z: float) -> Spread:
+    return Spread(metres.at(-z), metres.middle, metres.at(z))
 
-    A rib stitch counts by its own width, seams and decreases by their share.
+
+def _parts_need(
+    parts: Parts, belief: Belief, whole: Lognormal, per_metre: float
+) -> tuple[PartNeed, ...]:
+    amounts = {
+        key: metres_of(strands, belief) for key, strands in parts.items() if any(strands.values())
+    }
+    scale = whole.middle / sum(amount.middle for amount in amounts.values())
+    found = []
+    for (part, colour), amount in amounts.items():
+        metres = _spread(Lognormal(amount.middle * scale, amount.sd), USUAL_Z)
+        found.append(PartNeed(part, colour, metres, metres.times(per_metre)))
+    return tuple(found)
+
+
+def _colours_need(parts: Parts, belief: Belief, yarn: Yarn) -> tuple[ColourNeed, ...]:
+    """Return yarn and balls by colour; the colours together run short as rarely as one."""
+    colours: dict[str, list[Strands]] = defaultdict(list)
+    for (_, colour), strands in parts.items():
+        colours[colour].append(strands)
+    short = (1 - SURE.value) / len(colours)
+    found = []
+    for colour, strands_list in colours.items():
+        amount = metres_of(added(strands_list), belief)
+        buy = least_balls(amount, yarn.ball_metres, short)
+        metres = _spread(amount, USUAL_Z)
+        grams = metres.times(yarn.grams_per_metre)
+        likely = balls_at(amount, yarn.ball_metres, 0)
+        found.append(ColourNeed(colour, metres, grams, likely, buy.balls, buy.suffices))
+    return tuple(found)
+
+
+def yarn_need(
+    made: Replay,
+    yarn: Yarn,
+    gauge: Gauge,
+    swatch: Swatch | None,
+    *,
+    pieces: Sequence[Piece] | None = None,
+    finished: Belief | None = None,
+) -> YarnNeed:
+    """Return the yarn for a hood, its swatches included where they are still to make.
+
+    Args:
+        made: what the stitch machine made of a plain hood; not read when `pieces` are given.
+        yarn: the yarn, the same in every colour.
+        gauge: of the hood.
+        swatch: the maker's, or None.
+        pieces: all pieces of the hood, add-ons too (`sizing.pieces.pieces_of`).
+        finished: the factor learned from the maker's finished hoods (`sizing.shrink`).
     """
-    count = dict(made.made)
-    rib = gauge.rib_stitch_mm / gauge.stitch_mm
-    return (
-        made.chains * CHAIN_SHARE.value * rib
-        + count.get(Op.SC, 0)
-        + count.get(Op.SC_BLO, 0) * rib
-        + count.get(Op.DEC, 0) * DECREASE_SHARE.value
-        + count.get(Op.SL_ST, 0) * SEAM_SHARE.value * rib
-    )
-
-
-def swatch_stitches(gauge: Gauge) -> float:
-    """Return the single crochets in the swatches of an untested gauge."""
-    side = SWATCH_SIDE.value / SPAN.value
-    return SWATCHES.value * gauge.plain_stitches * gauge.plain_rows * side * side
-
-
-def _loose_metres(made: Replay, gauge: Gauge) -> float:
-    """Return the metres in tails and whip stitches, which are no crocheted stitches."""
-    whips = dict(made.made).get(Op.WHIP, 0)
-    return (
-        ENDS.value * TAIL.value + whips * WHIP_WIDTHS.value * gauge.stitch_mm
-    ) / MM_PER_METRE.value
-
-
-def _per_stitch_metres(yarn: Yarn, swatch: Swatch | None, gauge: Gauge) -> tuple[Spread, str]:
-    """Return metres in one plain single crochet, and where that comes from."""
-    if swatch and swatch.weighed_grams and swatch.weighed_stitches:
-        metres = swatch.weighed_grams / swatch.weighed_stitches / yarn.grams_per_metre
-        part = WEIGHED_SPREAD.value
-        return Spread(metres * (1 - part), metres, metres * (1 + part)), "your weighed swatch"
-    width = gauge.stitch_mm / MM_PER_METRE.value
-    spread = Spread(LEAST_PER_WIDTH.value, YARN_PER_WIDTH.value, MOST_PER_WIDTH.value)
-    return spread.times(width), "stitch width only: weigh a swatch to narrow this"
-
-
-def yarn_need(made: Replay, yarn: Yarn, gauge: Gauge, swatch: Swatch | None) -> YarnNeed:
-    """Return the yarn for a replayed pattern, its swatch included where one is still to make."""
-    each, basis = _per_stitch_metres(yarn, swatch, gauge)
-    stitches = sc_equivalents(made, gauge)
-    stitches += 0 if gauge.tested else swatch_stitches(gauge)
-    loose = _loose_metres(made, gauge)
-    worked = each.times(stitches)
-    metres = Spread(worked.low + loose, worked.likely + loose, worked.high + loose)
+    whole_hood = pieces_made(made) if pieces is None else tuple(pieces)
+    if not gauge.tested:
+        whole_hood = (*whole_hood, swatch_piece(gauge))
+    belief, basis = belief_of(yarn, gauge, swatch, finished)
+    parts = by_part(whole_hood, gauge, sc_mm(gauge, yarn))
+    whole = added(parts.values())
+    total = metres_of(whole, belief)
+    area = second_way(whole_hood, gauge, yarn, whole)
+    colours = _colours_need(parts, belief, yarn)
+    balls = sum(colour.balls_to_buy for colour in colours)
+    suffices = 1 - sum(1 - colour.suffices for colour in colours)
+    buy = BallChoice(balls, suffices)
+    metres, wide, per_metre = _spread(total, USUAL_Z), _spread(total, WIDE_Z), yarn.grams_per_metre
+    apart = abs(log(total.middle / area.middle))
     return YarnNeed(
         metres=metres,
-        grams=metres.times(yarn.grams_per_metre),
-        balls_low=ceil(metres.low / yarn.ball_metres),
-        balls_likely=ceil(metres.likely / yarn.ball_metres),
-        balls_to_buy=ceil(metres.high / yarn.ball_metres),
+        grams=metres.times(per_metre),
+        balls_low=balls_at(total, yarn.ball_metres, -USUAL_Z),
+        balls_likely=sum(colour.balls_likely for colour in colours),
+        balls_to_buy=balls,
         basis=basis,
+        metres_95=wide,
+        grams_95=wide.times(per_metre),
+        suffices=suffices,
+        choices=choices_about(total, yarn.ball_metres, buy) if len(colours) == 1 else (),
+        parts=_parts_need(parts, belief, total, per_metre),
+        colours=colours,
+        by_area=_spread(area, WIDE_Z),
+        agree=apart <= WIDE_Z * sqrt(total.sd**2 + area.sd**2),
+        advice=dye_lot_advice(balls, suffices, yarn.lot),
+        model_grams=sum(whole.values()) / MM_PER_METRE.value * per_metre,
     )

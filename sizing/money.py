@@ -1,6 +1,6 @@
 """Money: Decimal, ISO 4217 codes, rounded to the currency's smallest unit."""
 
-from decimal import ROUND_CEILING, ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from typing import Final
 
 from sizing.errors import ValueOutOfRangeError
@@ -20,6 +20,10 @@ MOST_MONEY: Final = Fact(
     "currency units",
     derived("a guard against a slip of the keys; an hour's least wage is over 10 000 won"),
 )
+DUST_PLACES: Final = Fact(
+    9, "decimals of a unit", derived("far finer than a cent, far coarser than 28 digits' last")
+)
+_DUST: Final = Decimal(1).scaleb(-int(DUST_PLACES.value))
 
 
 def unit_of(currency: str) -> Decimal:
@@ -40,5 +44,32 @@ def rounded(amount: Decimal, currency: str) -> Decimal:
 
 
 def rounded_up(amount: Decimal, currency: str) -> Decimal:
-    """Return an amount rounded up to a whole unit."""
-    return amount.quantize(unit_of(currency), rounding=ROUND_CEILING)
+    """Return an amount rounded up to a whole unit; the dust of a division is no amount."""
+    unit = unit_of(currency)
+    return amount.quantize(unit * _DUST).quantize(unit, rounding=ROUND_CEILING)
+
+
+def shared_out(
+    amounts: tuple[Decimal, ...], total: Decimal, currency: str
+) -> tuple[tuple[Decimal, ...], Decimal]:
+    """Return amounts in whole units, each within a unit of its own value, and what is left.
+
+    The largest remainders are rounded up first (Hamilton's method). An amount that is whole
+    stays as it is, so that a 0 is never a cent.
+
+    Args:
+        amounts: exact.
+        total: a whole number of units, what the amounts and what is left add up to.
+        currency: ISO 4217 code.
+    """
+    unit = unit_of(currency)
+    exact = [amount.quantize(unit * _DUST) for amount in amounts]
+    whole = [amount.quantize(unit, rounding=ROUND_FLOOR) for amount in exact]
+    left = total - sum(whole, Decimal(0))
+    by_remainder = sorted(range(len(exact)), key=lambda place: whole[place] - exact[place])
+    for place in by_remainder:
+        if left < unit or whole[place] == exact[place]:
+            break
+        whole[place] += unit
+        left -= unit
+    return tuple(whole), left

@@ -12,6 +12,7 @@ from sizing.labour import Labour, labour_of
 from sizing.machine import Replay, replay
 from sizing.material import YarnNeed, yarn_need
 from sizing.pattern import pattern_of
+from sizing.pieces import pieces_of
 from sizing.price import Price, price_of
 from sizing.profile import Profile, profile_of
 from sizing.rates import Rates
@@ -143,8 +144,9 @@ def make_plan(request: Request) -> Plan:
     pattern = pattern_of(rows)
     made = replay(pattern)
     done = finished(rows, gauge)
-    need = yarn_need(made, request.yarn, gauge, request.swatch)
-    labour = labour_of(made, gauge, request.rates)
+    pieces = pieces_of(pattern)
+    need = yarn_need(made, request.yarn, gauge, request.swatch, pieces=pieces)
+    labour = labour_of(made, gauge, request.rates, pieces=pieces)
     return Plan(
         engine=ENGINE,
         findings=findings,

@@ -6,6 +6,7 @@ from sizing.doctor import words
 from sizing.doctor.findings import Diagnosis, Explanation, Finding, Kind, Severity
 from sizing.doctor.model import GIRTHS, Picture, Subject, picture, subject_of
 from sizing.doctor.prior import PUBLISHED, Prior
+from sizing.doctor.slips import SHORTEST_READ
 from sizing.doctor.verdict import (
     also_blamed,
     leading,
@@ -29,7 +30,7 @@ def _weighed(
 ) -> tuple[Picture, Weighed, Severity | None]:
     shape = picture(subject, lengths, prior)
     weighed = weigh(shape, lengths, unit)
-    return shape, weighed, severity_of(weighed)
+    return shape, weighed, severity_of(weighed, likely_weight(shape, lengths))
 
 
 def _sterner(
@@ -135,6 +136,7 @@ def examine(
     given = {field: lengths[field] for field in Field if field in lengths}
     if not given or min(given.values()) <= 0:
         raise ValueOutOfRangeError("measurements", "At least one length above zero is needed.")
+    given = {field: max(mm, SHORTEST_READ.value) for field, mm in given.items()}
     shape, weighed, severity = _sterner(subject, given, unit, prior, floor)
     report = _Report(shape, given, weighed, Speech(subject.called, name, unit, len(given) == 1))
     return Diagnosis(

@@ -47,6 +47,7 @@ PRIORS: Final = {
 }
 """How often each slip is thought to happen."""
 
+SHORTEST_READ: Final = Fact(1e-6, "mm", derived("six decimals of a millimetre are read, no more"))
 SHORTEST_WRITTEN: Final = Fact(10, "mm", derived("judgement: a centimetre, the least one writes"))
 LONGEST_WRITTEN: Final = Fact(3000, "mm", derived("the longest length that is read at all"))
 DIGITS_KEPT: Final = Fact(6, "decimals", derived("finer than a tape, coarser than a float's dust"))
@@ -71,6 +72,7 @@ _FACTORS: Final = {
     Kind.TEN_TIMES_MORE: -log(TEN.value),
 }
 _ALL: Final = {Kind.ALL_INCHES: _LOG_UNIT, Kind.ALL_CENTIMETRES: -_LOG_UNIT}
+_ONE: Final = {Kind.ALL_INCHES: Kind.INCHES, Kind.ALL_CENTIMETRES: Kind.CENTIMETRES}
 
 
 class Slip(NamedTuple):
@@ -133,6 +135,16 @@ def _of_field(field: Field, mm: float, unit: LengthUnit) -> Iterator[Slip]:
         yield Slip(Kind.HALF, ((field, log(2)),))
 
 
+def _both_girths(given: Mapping[Field, float]) -> Iterator[Slip]:
+    """Yield the slips of one who takes both girths alike: in the other unit, or flat."""
+    girths = [field for field in given if field in GIRTHS]
+    if len(girths) == len(GIRTHS):
+        for kind in (Kind.INCHES, Kind.CENTIMETRES):
+            marks = sum(_marks(kind, given[field]) for field in girths)
+            yield Slip(kind, tuple((field, _FACTORS[kind]) for field in girths), 0.0, marks)
+        yield Slip(Kind.HALF, tuple((field, log(2)) for field in girths))
+
+
 def _nape_included(given: Mapping[Field, float]) -> Iterator[Slip]:
     nape, written = given.get(Field.NAPE_LENGTH), given.get(Field.NECK_LENGTH)
     if nape and written and written - nape >= SHORTEST_WRITTEN.value:
@@ -148,7 +160,11 @@ def slips(given: Mapping[Field, float], unit: LengthUnit) -> Iterator[Slip]:
         move = log(given[other] / given[one])
         if move:
             yield Slip(Kind.SWAPPED, ((one, move), (other, -move)))
+    yield from _both_girths(given)
     yield from _nape_included(given)
     if len(given) > 1:
         for kind, factor in _ALL.items():
-            yield Slip(kind, tuple((field, factor) for field in given))
+            # One who reads in whole units does so four times: the ends count once, and only
+            # against it, where none of them is on that tape.
+            ends = max(_marks(_ONE[kind], mm) for mm in given.values())
+            yield Slip(kind, tuple((field, factor) for field in given), 0.0, min(0.0, ends))

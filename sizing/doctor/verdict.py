@@ -12,6 +12,7 @@ from sizing.doctor.normal import dot, times
 from sizing.doctor.weigh import Weighed, residual
 from sizing.dogs import Field
 from sizing.evidence import Fact, derived
+from sizing.units import HEAVIEST, LIGHTEST
 
 _CALIBRATED = "set by the benchmark in docs/doctor.md"
 QUERY_BELOW: Final = Fact(
@@ -31,6 +32,19 @@ STOP_DISTANCE: Final = Fact(
         f"{_CALIBRATED}; nearer than that a number is rare but possible, and only asked after"
     ),
 )
+FAR: Final = Fact(
+    6.0,
+    "spreads from the usual, all fields together",
+    derived(
+        "of rare dogs, with 1.6 times the spread, 0.7 percent lie beyond (chi squared of four), so"
+        " 0.04 percent of all: what lies there is no dog or has more than one slip, none weighed"
+    ),
+)
+NO_DOG: Final = Fact(
+    2,
+    "times the heaviest weight, or the least by it",
+    derived("judgement: a broad head is that of a medium one of 1.4 times the weight, a stout as"),
+)
 ALSO_BLAMED: Final = Fact(
     0.25, "of the probability that something is wrong", derived("judgement: one chance in four")
 )
@@ -49,10 +63,21 @@ class Usual:
     high: float
 
 
-def severity_of(weighed: Weighed) -> Severity | None:
-    """Return how much the numbers weigh: stop, query, or None where nothing is asked."""
+def of_no_dog(kg: float) -> bool:
+    """Return whether lengths that point to that weight in kg are those of no dog at all."""
+    return not LIGHTEST.value / NO_DOG.value <= kg <= HEAVIEST.value * NO_DOG.value
+
+
+def severity_of(weighed: Weighed, likely_kg: float) -> Severity | None:
+    """Return how much the numbers weigh: stop, query, or None where nothing is asked.
+
+    Args:
+        weighed: the explanations.
+        likely_kg: the weight that the lengths point to.
+    """
     true = weighed.smooth
-    if true < STOP_BELOW.value and weighed.distance > STOP_DISTANCE.value:
+    unlikely = true < STOP_BELOW.value and weighed.distance > STOP_DISTANCE.value
+    if unlikely or weighed.distance > FAR.value or of_no_dog(likely_kg):
         return Severity.STOP
     return Severity.QUERY if true < QUERY_BELOW.value else None
 

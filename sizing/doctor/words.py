@@ -6,7 +6,7 @@ from typing import Final
 
 from sizing.doctor.findings import Explanation, Kind
 from sizing.doctor.slips import INCH
-from sizing.doctor.verdict import Usual
+from sizing.doctor.verdict import Usual, of_no_dog
 from sizing.dogs import Field
 from sizing.evidence import Fact, practice
 from sizing.units import MM_PER_CM, ROUGH_INCH_STEP, LengthUnit, show_length, show_span
@@ -33,10 +33,14 @@ _WHY: Final = {
     Kind.DIGITS: "Two digits may be swapped: {meant}?",
     Kind.SWAPPED: "It may be swapped with the {other}: {meant}?",
     Kind.HALF: "It may be half the girth, taken flat: {meant}?",
-    Kind.MUZZLE: "Was the tape round the muzzle? It goes under the chin and over the head.",
-    Kind.SHOULDER: "Was the tape down at the shoulder? It goes where the collar will lie.",
+    Kind.MUZZLE: "Was the tape round the muzzle?",
+    Kind.SHOULDER: "Was the tape down at the shoulder?",
     Kind.NAPE_INCLUDED: "The nape may be measured in: {meant} without it?",
     Kind.UNKNOWN: "Please have it measured again.",
+}
+_ADVICE: Final = {
+    Kind.MUZZLE: " It goes under the chin and over the head.",
+    Kind.SHOULDER: " It goes where the collar will lie.",
 }
 _HINTS: Final = {
     Kind.INCHES: "perhaps it was read in inches",
@@ -87,6 +91,11 @@ class Speech:
         """Return `Pipkin's`, or `your dog's`."""
         return f"{self.dog or 'your dog'}'s"
 
+    @property
+    def units(self) -> str:
+        """Return the order's unit as one says it."""
+        return "inches" if self.unit is LengthUnit.INCH else "centimetres"
+
 
 def percent(probability: float) -> str:
     """Return a probability in whole percent, never quite 0 or 100."""
@@ -112,7 +121,7 @@ def _number(kind: Kind, mm: float, unit: LengthUnit) -> str:
     read = LengthUnit.CM if kind in _CM_READ else LengthUnit.INCH
     shown = show_length(mm, read)
     bare = shown.rpartition(" ")[0].removesuffix(".0")
-    return bare if read is unit else f"{shown.replace('.0 ', ' ')} is given, and {bare}"
+    return bare if read is unit else f"that is {shown.replace('.0 ', ' ')}, and {bare}"
 
 
 def _why(explanation: Explanation, field: Field, mm: float, unit: LengthUnit) -> str:
@@ -140,9 +149,13 @@ def to_maker(
         f" {show_span(usual.low, usual.high, unit)} for most."
     )
     first, *others = reasons
-    said += f" {_why(first, field, mm, unit)} That is {how_sure(first.probability)}."
+    said += f" {_why(first, field, mm, unit)}"
+    if first.kind is not Kind.UNKNOWN:  # how sure one is of an explanation, not of a request
+        said += f" That is {how_sure(first.probability)}."
+    said += _ADVICE.get(first.kind, "")
     for other in others:
         said += f" Or else ({percent(other.probability)}): {_why(other, field, mm, unit)}"
+        said += _ADVICE.get(other.kind, "")
     return said
 
 
@@ -151,9 +164,12 @@ def of_size(kg: float, told: str, speech: Speech) -> str:
     ask = (
         "Is the weight right, and in kilograms?" if told == "weight" else "Is it a pup, or a mix?"
     )
+    agree = "The lengths agree with one another, but"
+    if of_no_dog(kg):
+        return f"{agree} no dog is of that size. Are they all right, and in {speech.units}?"
     return (
-        f"The lengths agree with one another, but they would be usual at about {kg:.2g} kg, not"
-        f" for {speech.kind_of_dog} as told. {ask}"
+        f"{agree} they would be usual at about {kg:.2g} kg, not for {speech.kind_of_dog} as told."
+        f" {ask}"
     )
 
 
@@ -187,6 +203,11 @@ def all_to_owner(kind: Kind, usual: Usual, field: Field, speech: Speech) -> str:
 
 def size_to_owner(kg: float, speech: Speech) -> str:
     """Return a kind message that asks for the weight."""
+    if of_no_dog(kg):
+        return (
+            f"Could you look at all of {speech.whose} numbers again, please? As I have them,"
+            f" in {speech.units}, they are those of no dog."
+        )
     return (
         f"Could you tell me {speech.whose} weight once more, please, and whether it is still"
         f" growing? The lengths would be usual at about {kg:.2g} kg."

@@ -123,10 +123,10 @@ def test_a_plan_has_all_that_was_promised(sqlite_api: Api) -> None:
     }
     assert set(plan["target"]) == set(plan["finished"]) == DIMENSIONS
     assert set(plan["gauge"]) == {*list(SWATCH)[:4], "tested"}
-    assert set(plan["labour"]) == {"tasks", "minutes"}
+    assert set(plan["labour"]) == {"tasks", "minutes", "spread"}
     assert all(set(task) == {"name", "minutes"} for task in plan["labour"]["tasks"])
-    assert set(plan["price"]) == {"lines", "total", "currency"}
-    assert set(plan["yarn"]) == {"metres", "grams", "balls", "basis"}
+    assert {"lines", "total", "currency"} <= set(plan["price"])
+    assert {"metres", "grams", "balls", "basis", "suffices", "advice"} <= set(plan["yarn"])
 
 
 def test_a_pattern_is_parts_of_rows_of_operations(sqlite_api: Api) -> None:
@@ -201,7 +201,11 @@ def test_the_yarn_is_a_likely_amount_between_a_low_and_a_high(sqlite_api: Api) -
     assert isclose(yarn["grams"]["likely"] / yarn["metres"]["likely"], 100 / 170)
     balls = yarn["balls"]
     assert 1 <= balls["low"] <= balls["likely"] <= balls["high"] == balls["buy"]
-    assert (balls["buy"] - 1) * 170 < yarn["metres"]["high"] <= balls["buy"] * 170
+    # The least number that suffices with 95 percent probability.
+    chances = {choice["balls"]: choice["suffices"] for choice in yarn["choices"]}
+    assert chances[balls["buy"]] == yarn["suffices"] >= 0.95
+    assert all(chance < 0.95 for number, chance in chances.items() if number < balls["buy"])
+    assert yarn["metres_95"]["low"] < yarn["metres"]["low"]
 
 
 def test_the_minutes_of_the_tasks_add_up(sqlite_api: Api) -> None:

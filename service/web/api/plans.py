@@ -5,8 +5,16 @@ from typing import Annotated
 from fastapi import APIRouter, Body
 
 from service.bodies import ChecksIn, PlanIn
-from service.planning import findings_on, request_of
-from service.planout import FindingOut, Out, PlanOut, finding_out, plan_out
+from service.planning import examined, request_of
+from service.planout import (
+    DiagnosisOut,
+    FindingOut,
+    Out,
+    PlanOut,
+    diagnosis_out,
+    finding_out,
+    plan_out,
+)
 from service.web.api.examples import CHECKS, PLANS
 from service.web.problems import documented
 from sizing.plan import make_plan
@@ -15,15 +23,20 @@ router = APIRouter(tags=["plans"])
 
 
 class ChecksOut(Out):
-    """The findings on what is known so far."""
+    """The findings on what is known so far, and how they were weighed."""
 
     findings: list[FindingOut]
+    diagnosis: DiagnosisOut | None
 
 
 @router.post("/checks", responses=documented(422))
 def check_measurements(asked: Annotated[ChecksIn, Body(openapi_examples=CHECKS)]) -> ChecksOut:
     """Say which number looks wrong and what was probably meant."""
-    return ChecksOut(findings=[finding_out(finding) for finding in findings_on(asked)])
+    findings, diagnosis = examined(asked)
+    return ChecksOut(
+        findings=[finding_out(finding) for finding in findings],
+        diagnosis=diagnosis_out(diagnosis) if diagnosis else None,
+    )
 
 
 @router.post("/plans", responses=documented(409, 422))

@@ -1,24 +1,27 @@
 """An order's page: what is next, its numbers to settle, its plan, its papers."""
 
-from typing import Any
+from decimal import Decimal, InvalidOperation
+from typing import Annotated, Any
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from sqlmodel import Session
 
-from service.bodies import OrderIn
+from service.bodies import OrderIn, RatesIn
 from service.db import Database
 from service.errors import NotFoundError, UnreadableError
-from service.orders import Clock, change_order, found, move_order, order_by_number
+from service.orders import Clock, Found, change_order, found, move_order, order_by_number
+from service.planning import earned_at, plan_again
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages import words
-from service.web.pages.orderview import order_view, stopped_words
+from service.web.pages.orderview import DOUBTED, order_view, stopped_words
 from service.web.pages.render import page
 from service.web.pages.typed import Form, Typed, Values, last, version_of
 from service.web.problems import fields_of, status_of
 from sizing.dogs import Field
 from sizing.errors import ValueOutOfRangeError
+from sizing.money import MOST_MONEY
 
 router = APIRouter(prefix="/orders")
 SEE_OTHER = 303
@@ -28,7 +31,8 @@ def _show(
     database: Database, clock: Clock, number: str, form: Form | None = None, status: int = 200
 ) -> HTMLResponse:
     with database.reading() as session:
-        view = order_view(found(session, number), clock().date())
+        order = found(session, number)
+        view = order_view(order, clock().date())
         shop, _ = shop_of(session)
     return page(
         "order.html",
@@ -39,23 +43,45 @@ def _show(
         stopped=stopped_words(view.stopped) if view.stopped else "",
         severity=words.SEVERITY,
         paper=shop.paper,
+        earning=_earning(order, form.text("at") if form else ""),
     )
 
 
 @router.get("/{number}")
-def order_page(number: str, database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
-    """Show an order."""
-    return _show(database, clock, number)
+def order_page(
+    number: str,
+    database: DatabaseOf,
+    clock: ClockOf,
+    at: Annotated[str, Query(max_length=40)] = "",
+) -> HTMLResponse:
+    """Show an order; `at` is a price of which the maker asks what it would earn."""
+    return _show(database, clock, number, Form({"at": (at,)}) if at else None)
+
+
+def _earning(order: Found, at: str) -> str:
+    """Return what a price typed by the maker would earn, or what is wrong with it."""
+    if not at or order.order.plan is None:
+        return ""
+    try:
+        paid = Decimal(at.strip().replace(",", "."))
+    except InvalidOperation:
+        return "Write the price as a number, for example 45 or 45.50."
+    if not paid.is_finite() or not 0 < paid <= int(MOST_MONEY.value):
+        return "A price is more than 0 and not so large."
+    asked, rates = OrderIn.model_validate(order.order.asked), order.order.rates
+    plan = plan_again(order.order.plan)
+    hourly = earned_at(plan, asked, RatesIn.model_validate(rates), paid)
+    return f"At {paid} {plan.price.currency} an hour of this work earns you {hourly}."
 
 
 def _field(values: Values) -> str:
-    """Return the measurement that a form is about.
+    """Return the measurement, or the word on the dog, that a form is about.
 
     Raises:
         NotFoundError: if there is none of that name.
     """
     name = last(values, "field")
-    if name not in {field.value for field in Field}:
+    if name not in {*Field, *DOUBTED}:
         message = "There is no such measurement."
         raise NotFoundError(message)
     return name
@@ -81,7 +107,7 @@ def correct(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> 
     text = last(typed, "value")
     try:
         with database.writing() as session:
-            patch = {"measurements": {field: text}}
+            patch = {"dog" if field in DOUBTED else "measurements": {field: text}}
             change_order(session, number, patch, version_of(typed), clock())
     except (UnreadableError, ValueOutOfRangeError) as error:
         wrong = fields_of(error).get(field) or str(error)

@@ -7,7 +7,7 @@ from typing import Final
 from documents.figures import fibres_text
 from service.orderout import OrderOut, order_out
 from service.orders import Found
-from service.planning import plan_again
+from service.planning import plan_again, question_for_owner
 from service.planout import FindingOut
 from service.states import EDITABLE, NEEDS_PLAN, State
 from service.web.pages.history import Happening, happenings
@@ -21,9 +21,10 @@ from service.web.pages.words import (
     move_words,
     next_move,
 )
-from sizing.checks import NAMES, Severity
-from sizing.dogs import Field
+from sizing.checks import Severity
 
+DOUBTED: Final = ("weight", "breed")
+"""What is told of a dog and may be doubted beside its lengths."""
 _RISK_WORDS: Final = dict(RISKS)
 
 
@@ -64,27 +65,46 @@ class OrderView:
     yarn: tuple[Line, ...]
     plan: PlanView | None
     history: tuple[Happening, ...]
+    ask_owner: str
+
+
+def _measure(order: OrderOut, field: str, name: str, given: str, used: str) -> Measure:
+    reasons = {stop.field: stop.reason for stop in order.asked.accepted}
+    found = tuple(one for one in order.findings if one.field == field)
+    stops = any(one.severity is Severity.STOP for one in found)
+    return Measure(
+        field=field,
+        name=name,
+        given=given,
+        used=used,
+        findings=found,
+        stopped=stops and field not in reasons,
+        reason=reasons.get(field, "") if stops else "",
+    )
 
 
 def _measures(order: OrderOut) -> tuple[Measure, ...]:
-    reasons = {stop.field: stop.reason for stop in order.asked.accepted}
-    lines = []
-    for field, name, _ in MEASURES:
-        found = tuple(one for one in order.findings if one.field == field)
-        stops = any(one.severity is Severity.STOP for one in found)
-        length = order.measurements[field]
-        lines.append(
-            Measure(
-                field=field,
-                name=name,
-                given=length.text,
-                used=length.shown,
-                findings=found,
-                stopped=stops and field not in reasons,
-                reason=reasons.get(field, "") if stops else "",
-            )
-        )
-    return tuple(lines)
+    """Return the lengths, and what was told of the dog where there is a doubt about it."""
+    lengths = [
+        _measure(order, field, name, length.text, length.shown)
+        for field, name, _ in MEASURES
+        for length in (order.measurements[field],)
+    ]
+    told = [
+        _measure(order, field, capital(field), getattr(order.asked.dog, field), "")
+        for field in DOUBTED
+        if any(f.field == field and f.severity is not Severity.NOTE for f in order.findings)
+    ]
+    return (*lengths, *told)
+
+
+def _ask_owner(order: OrderOut) -> str:
+    """Return what to ask the owner while the numbers can change and a doubt is left."""
+    settled = {stop.field for stop in order.asked.accepted}
+    doubts = [f for f in order.findings if f.severity is not Severity.NOTE]
+    if order.state not in EDITABLE or all(f.field in settled for f in doubts):
+        return ""
+    return question_for_owner(order.asked)
 
 
 def _dog(order: OrderOut) -> tuple[Line, ...]:
@@ -145,16 +165,17 @@ def order_view(found: Found, today: date) -> OrderView:
         next=(forward.value, move_words(state, forward)) if forward else None,
         moves=tuple((new.value, move_words(state, new)) for new in others),
         measures=measures,
-        remarks=tuple(one for one in order.findings if one.field not in set(Field)),
+        remarks=tuple(f for f in order.findings if f.field not in {m.field for m in measures}),
         stopped=stopped,
         dog=_dog(order),
         yarn=_yarn(order),
         plan=plan_view(plan, order.number, order.asked.unit, order.asked.terms) if plan else None,
         history=happenings(order.history),
+        ask_owner=_ask_owner(order),
     )
 
 
 def stopped_words(stopped: tuple[Measure, ...]) -> str:
     """Return which numbers have to be settled: `the neck girth and the face girth`."""
-    names = [f"the {NAMES[Field(one.field)]}" for one in stopped]
+    names = [f"the {one.name.lower()}" for one in stopped]
     return " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else names[0]

@@ -51,6 +51,8 @@ class PlanView:
     minutes: str
     price: tuple[Line, ...]
     total: str
+    price_notes: tuple[str, ...]
+    yarn_advice: str
 
 
 def _sizes(plan: Plan, unit: LengthUnit) -> tuple[Size, ...]:
@@ -75,7 +77,8 @@ def _balls(plan: Plan) -> str:
     need = plan.yarn
     likely, buy = need.balls_likely, need.balls_to_buy
     spare = "" if likely == buy else f"; {likely} may do"
-    return f"{buy} ball{'s' if buy > 1 else ''}{spare}"
+    sure = f", enough in {need.suffices:.0%} of cases" if need.suffices else ""
+    return f"{buy} ball{'s' if buy > 1 else ''}{sure}{spare}"
 
 
 def plan_view(plan: Plan, number: str, unit: LengthUnit, terms: Terms) -> PlanView:
@@ -109,4 +112,6 @@ def plan_view(plan: Plan, number: str, unit: LengthUnit, terms: Terms) -> PlanVi
         minutes=minutes_text(plan.labour.minutes),
         price=tuple((capital(line.name), str(line.amount)) for line in price.lines),
         total=f"{price.total} {price.currency}",
+        price_notes=price.notes,
+        yarn_advice=plan.yarn.advice,
     )

@@ -34,16 +34,26 @@ TASKS: Final = tuple(name for name in labels.SHOP if name.startswith("rates.minu
 SHARES: Final = {
     "rates.overhead": "of yarn and labour: tools, light, postage",
     "rates.margin": "of the price: what the shop keeps",
+    "rates.markup": "of the cost, where the profit is a markup",
+    "rates.discount": "off every price; 0 for none",
+    "rates.deposit": "of the total, before the work begins",
     "rates.fee_share": "of what the buyer pays",
     "rates.tax": "on the price; 0 where none is due",
-    "rates.allowance": "of the working time",
+    "rates.allowance": "of the shift, or of the work",
 }
 """Percentages, and what each is a share of."""
+CHOICES: Final = {
+    "rates.profit": words.PROFITS,
+    "rates.allowance_of": words.ALLOWANCES,
+    "rates.tax_quoted": words.TAX_QUOTED,
+}
 FIELDS: Final[dict[str, Kind]] = {
     **dict.fromkeys(("name", "address", "email", "unit", "terms", "paper"), Kind.TEXT),
     "rates.currency": Kind.TEXT,
     "rates.wage_per_hour": Kind.NUMBER,
     "rates.fee_fixed": Kind.NUMBER,
+    "rates.overhead_per_hour": Kind.NUMBER,
+    **dict.fromkeys(CHOICES, Kind.TEXT),
     **dict.fromkeys((*PACES, *TASKS), Kind.NUMBER),
     **dict.fromkeys(SHARES, Kind.PERCENT),
 }
@@ -63,6 +73,7 @@ def _starts() -> dict[str, str]:
         **{name: _percent(str(getattr(rates, name.rpartition(".")[2]))) for name in SHARES},
         "rates.wage_per_hour": str(rates.wage_per_hour),
         "rates.fee_fixed": str(rates.fee_fixed),
+        "rates.overhead_per_hour": str(rates.overhead_per_hour),
     }
 
 
@@ -83,6 +94,7 @@ def _show(form: Form, status: int = 200, banner: str = "", *, saved: bool = Fals
         paces=PACES,
         tasks=TASKS,
         shares=SHARES.items(),
+        choices=CHOICES.items(),
         labels=labels.SHOP,
         starts=_starts(),
     )

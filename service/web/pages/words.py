@@ -49,6 +49,16 @@ WEIGHTS: Final[tuple[Choice, ...]] = tuple(
 CURRENCIES: Final[tuple[Choice, ...]] = tuple((code, code) for code in sorted(MINOR_UNITS))
 STATES: Final = _named(State)
 
+PROFITS: Final[tuple[Choice, ...]] = (
+    ("margin", "margin, of the price"),
+    ("markup", "markup, of the cost"),
+)
+ALLOWANCES: Final[tuple[Choice, ...]] = (("shift", "the whole shift"), ("work", "the work alone"))
+TAX_QUOTED: Final[tuple[Choice, ...]] = (
+    ("inclusive", "with the tax in them"),
+    ("exclusive", "before the tax"),
+)
+
 TAPE: Final[dict[Field, str]] = {
     Field.NECK_LENGTH: "Along the neck, from below the ear to where the collar shall end.",
     Field.NECK_GIRTH: "Round the neck where the collar will lie; snug, not tight.",

@@ -1,0 +1,81 @@
+"""On the order's page: what a price earns, the message to the owner, a doubt about the weight."""
+
+from decimal import Decimal
+
+import pytest
+
+from tests.pages.site import BEAGLE, WRONG_NECK, Site
+
+LARGE = {
+    **BEAGLE,
+    "dog.breed": "",
+    "dog.weight": "26 lb 4 oz",
+    "measurements.neck_length": "14",
+    "measurements.neck_girth": "63",
+    "measurements.nape_length": "21",
+    "measurements.face_girth": "66.5",
+}
+
+
+def test_the_asked_price_itself_earns_at_least_the_wage(site: Site) -> None:
+    site.take(BEAGLE)
+    number = site.number()
+    price = site.client.get(f"/api/v1/orders/{number}").json()["plan"]["price"]["total"]
+
+    said = site.get(f"/orders/{number}?at={price.replace('.', ',')}").by_id("earning").text
+
+    assert said.startswith(f"At {price} EUR an hour of this work earns you ")
+    assert Decimal(said.rstrip(".").rpartition(" ")[2]) >= 15
+
+
+@pytest.mark.parametrize(
+    "typed", ["NaN", "Infinity", "-3", "0", "forty", "1e400", "<b>", "1_0_0x"]
+)
+def test_a_price_that_is_none_is_refused_in_words(site: Site, typed: str) -> None:
+    site.take(BEAGLE)
+
+    said = site.client.get(f"/orders/{site.number()}", params={"at": typed})
+
+    assert said.status_code == 200
+    assert "Write the price as a number" in said.text or "A price is more than 0" in said.text
+
+
+def test_a_doubtful_number_comes_with_a_message_to_the_owner(site: Site) -> None:
+    page = site.take(WRONG_NECK)
+
+    message = page.by_id("ask-owner").text
+
+    assert "Pipkin" in message
+    assert "14.5 cm" in message
+    assert message.startswith("Could you")
+
+
+def test_numbers_in_order_ask_the_owner_nothing(site: Site) -> None:
+    assert "A message to the owner" not in site.take(BEAGLE).text
+
+
+def test_a_weight_that_fits_no_length_is_settled_by_correcting_it(site: Site) -> None:
+    page = site.take(LARGE)
+    assert "Settle the weight" in page.text
+    address = f"/orders/{site.number()}/correct"
+
+    form = next(f for f in page.forms(address) if f.values["field"] == ["weight"])
+
+    mended = site.send(address, form.with_(value="62 kg"))
+
+    assert "Settle" not in mended.text
+    assert "Hood" in mended.text
+
+
+def test_a_weight_that_fits_no_length_can_be_accepted_until_a_length_changes(site: Site) -> None:
+    page = site.take(LARGE)
+    address = f"/orders/{site.number()}"
+
+    taken = site.send(
+        f"{address}/accept", page.form(f"{address}/accept").with_(reason="A very large head.")
+    )
+    assert "Accepted as it is: A very large head." in taken.text
+    form = site.get(f"{address}/edit").form()
+    changed = site.send(f"{address}/edit", form.with_(do="take", measurements__neck_girth="64"))
+
+    assert "Settle the weight" in changed.text
