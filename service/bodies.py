@@ -107,12 +107,14 @@ class DogIn(Body):
 
 
 class MeasurementsIn(Body):
-    """The four lengths as the owner wrote them."""
+    """The four lengths as the owner wrote them, and two more where they were taken."""
 
     neck_length: LengthText
     neck_girth: LengthText
     nape_length: LengthText
     face_girth: LengthText
+    crown_length: LengthText | None = None
+    head_girth: LengthText | None = None
 
 
 class SomeMeasurements(Body):
@@ -122,6 +124,8 @@ class SomeMeasurements(Body):
     neck_girth: LengthText | None = None
     nape_length: LengthText | None = None
     face_girth: LengthText | None = None
+    crown_length: LengthText | None = None
+    head_girth: LengthText | None = None
 
 
 class FibreShare(Body):
@@ -143,6 +147,15 @@ class YarnIn(Body):
     lot: Line = ""
 
 
+class StretchIn(Body):
+    """The rib swatch along its rows, in mm: relaxed, lightly tugged, at the limit, let go."""
+
+    relaxed: Positive
+    tug: Positive
+    limit: Positive
+    after: Positive
+
+
 class SwatchIn(Body):
     """Stitches and rows per 10 cm in both fabrics; a weighed piece where there is one."""
 
@@ -155,6 +168,7 @@ class SwatchIn(Body):
     weighed_stitches: Annotated[int, Field(gt=0, le=1_000_000)] | None = None
     unravelled_mm: Positive | None = None
     unravelled_stitches: Annotated[int, Field(gt=0, le=1_000_000)] | None = None
+    stretch: StretchIn | None = None
 
 
 class PaceIn(Body):

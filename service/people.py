@@ -27,7 +27,10 @@ def dog_of(session: Session, buyer: Buyer, asked: OrderIn) -> Dog:
     if dog is None:
         dog = Dog(buyer_id=buyer.id or 0, name=asked.dog.name, details={}, measurements={})
     dog.details = asked.dog.model_dump(mode="json")
-    dog.measurements = {**asked.measurements.model_dump(), "unit": asked.unit.value}
+    dog.measurements = {
+        **asked.measurements.model_dump(exclude_none=True),
+        "unit": asked.unit.value,
+    }
     session.add(dog)
     session.flush()
     return dog

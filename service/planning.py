@@ -1,31 +1,44 @@
 """From what came in to the core's values, and back to what is kept."""
 
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from typing import Any
 
 from pydantic import TypeAdapter
 
-from service.bodies import ChecksIn, DogIn, Hood, RatesIn, SwatchIn, YarnIn
+from service.bodies import Body, ChecksIn, DogIn, Hood, RatesIn, SwatchIn, YarnIn
 from service.errors import UnreadableError
 from sizing.checks import Diagnosis, Finding, diagnosis_of, findings_of
-from sizing.dogs import Dog, Field, Measurements
+from sizing.dogs import MORE, Dog, Field, Measurements
 from sizing.errors import NotationError, ValueOutOfRangeError
 from sizing.gauge import Swatch
 from sizing.plan import Plan, Request
 from sizing.price import earns_per_hour
 from sizing.rates import FixedMinutes, Pace, Rates
+from sizing.stretch import StretchTest
 from sizing.units import LengthUnit, read_length, read_weight
 from sizing.yarns import Yarn
 
 
-def _read(texts: dict[str, str], unit: LengthUnit, dog: DogIn) -> tuple[dict[Field, float], Dog]:
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """What was told of a dog, read: the four lengths as far as given, the others, the dog."""
+
+    lengths: dict[Field, float]
+    more: dict[str, float]
+    dog: Dog
+
+
+def _read(measurements: Body, unit: LengthUnit, dog: DogIn) -> _Told:
     """Read all lengths and the weight; every field that cannot be read is named at once."""
     wrong: dict[str, str] = {}
-    lengths: dict[Field, float] = {}
-    for name, text in texts.items():
+    read: dict[str, float] = {}
+    for name, text in measurements.model_dump(exclude_none=True).items():
+        if name in MORE and not text.strip():
+            continue
         try:
-            lengths[Field(name)] = read_length(text, unit).value
+            read[name] = read_length(text, unit).value
         except NotationError as error:
             wrong[name] = str(error)
     weight = None
@@ -35,13 +48,17 @@ def _read(texts: dict[str, str], unit: LengthUnit, dog: DogIn) -> tuple[dict[Fie
         wrong["weight"] = str(error)
     if wrong:
         raise UnreadableError(" ".join(wrong.values()), wrong)
-    return lengths, Dog(
-        breed=dog.breed or None,
-        weight_kg=weight,
-        head=dog.head,
-        ears=dog.ears,
-        coat=dog.coat,
-        risks=frozenset(dog.risks),
+    return _Told(
+        {field: read[field.value] for field in Field if field.value in read},
+        {name: read[name] for name in MORE if name in read},
+        Dog(
+            breed=dog.breed or None,
+            weight_kg=weight,
+            head=dog.head,
+            ears=dog.ears,
+            coat=dog.coat,
+            risks=frozenset(dog.risks),
+        ),
     )
 
 
@@ -51,10 +68,9 @@ def examined(asked: ChecksIn) -> tuple[tuple[Finding, ...], Diagnosis | None]:
     Raises:
         UnreadableError: naming each field that cannot be read.
     """
-    texts = asked.measurements.model_dump(exclude_none=True)
-    lengths, dog = _read(texts, asked.unit, asked.dog)
-    diagnosis = diagnosis_of(dog, lengths, asked.unit, asked.dog.name or None)
-    return findings_of(dog, diagnosis), diagnosis
+    told = _read(asked.measurements, asked.unit, asked.dog)
+    diagnosis = diagnosis_of(told.dog, told.lengths, asked.unit, asked.dog.name or None)
+    return findings_of(told.dog, diagnosis), diagnosis
 
 
 def findings_on(asked: ChecksIn) -> tuple[Finding, ...]:
@@ -68,8 +84,8 @@ def findings_on(asked: ChecksIn) -> tuple[Finding, ...]:
 
 def question_for_owner(hood: Hood) -> str:
     """Return a message to the owner about the doubtful numbers, or nothing."""
-    lengths, dog = _read(hood.measurements.model_dump(), hood.unit, hood.dog)
-    diagnosis = diagnosis_of(dog, lengths, hood.unit, hood.dog.name or None)
+    told = _read(hood.measurements, hood.unit, hood.dog)
+    diagnosis = diagnosis_of(told.dog, told.lengths, hood.unit, hood.dog.name or None)
     return (diagnosis.ask_owner if diagnosis else None) or ""
 
 
@@ -87,7 +103,11 @@ def yarn_of(asked: YarnIn) -> Yarn:
 
 
 def _swatch(asked: SwatchIn | None) -> Swatch | None:
-    return Swatch(**asked.model_dump()) if asked else None
+    if asked is None:
+        return None
+    given = asked.model_dump()
+    given["stretch"] = StretchTest(**given["stretch"]) if given["stretch"] else None
+    return Swatch(**given)
 
 
 def rates_of(asked: RatesIn) -> Rates:
@@ -105,11 +125,13 @@ def request_of(hood: Hood, rates: RatesIn) -> Request:
     Raises:
         UnreadableError: naming each field that cannot be read or cannot be.
     """
-    lengths, dog = _read(hood.measurements.model_dump(), hood.unit, hood.dog)
+    told = _read(hood.measurements, hood.unit, hood.dog)
     try:
         return Request(
-            dog=dog,
-            measurements=Measurements(**{field.value: mm for field, mm in lengths.items()}),
+            dog=told.dog,
+            measurements=Measurements(
+                **{field.value: mm for field, mm in told.lengths.items()}, **told.more
+            ),
             yarn=yarn_of(hood.yarn),
             rates=rates_of(rates),
             unit=hood.unit,

@@ -9,8 +9,9 @@ from sizing.checks import Diagnosis, Finding, Severity
 from sizing.doctor import Kind
 from sizing.fit import Dimensions
 from sizing.material import Spread, YarnNeed
-from sizing.plan import Plan
+from sizing.plan import Fit, Plan
 from sizing.rows import Op, Part, PartName, Side
+from sizing.wearing import Verdict, Zone
 from sizing.wording import Terms, row_text
 
 LEAST_SHOWN: Final = 0.01
@@ -205,6 +206,57 @@ class CheckpointOut(Out):
     tolerance_mm: float
 
 
+class WornOut(Out):
+    """How one zone is worn: strain is body / finished - 1, comfortable from low to high."""
+
+    zone: Zone
+    body_mm: float
+    finished_mm: float
+    strain: float
+    low: float
+    high: float
+    verdict: Verdict
+    probability: float
+    basis: str
+
+
+class LooserOut(Out):
+    """A looser collar that passes the head."""
+
+    collar_rows: int
+    collar_girth: float
+    worn_strain: float
+
+
+class ButtonedOut(Out):
+    """A collar that opens."""
+
+    overlap_mm: float
+    overlap_rows: int
+    buttonholes: int
+
+
+class PassageOut(Out):
+    """Whether the collar goes over the head, and the remedies where it does not."""
+
+    passes: bool
+    head_mm: float
+    measured: bool
+    needed: float
+    limit: float
+    looser: LooserOut | None
+    buttoned: ButtonedOut | None
+
+
+class FitOut(Out):
+    """How the hood will be worn, how sure that is, and what to measure again."""
+
+    zones: list[WornOut]
+    passage: PassageOut
+    measure_again: str | None
+    gain: float
+
+
 class PlanOut(Out):
     """The whole plan of one hood."""
 
@@ -219,6 +271,7 @@ class PlanOut(Out):
     yarn: YarnOut
     labour: LabourOut
     price: PriceOut
+    fit: FitOut | None = None
 
 
 def finding_out(finding: Finding) -> FindingOut:
@@ -289,6 +342,20 @@ def _dimensions(dimensions: Dimensions) -> DimensionsOut:
     return DimensionsOut.model_validate(dimensions, from_attributes=True)
 
 
+def _fit(fit: Fit) -> FitOut:
+    sure = {one.zone: one.probability for one in fit.surety.zones}
+    names = ("zone", "body_mm", "finished_mm", "strain", "low", "high", "verdict", "basis")
+    return FitOut(
+        zones=[
+            WornOut(**{name: getattr(worn, name) for name in names}, probability=sure[worn.zone])
+            for worn in fit.zones
+        ],
+        passage=PassageOut.model_validate(fit.passage),
+        measure_again=fit.surety.again.value if fit.surety.again else None,
+        gain=fit.surety.gain,
+    )
+
+
 def plan_out(plan: Plan, terms: Terms) -> PlanOut:
     """Return a plan for the wire, its rows worded in US or UK terms."""
     return PlanOut(
@@ -309,4 +376,5 @@ def plan_out(plan: Plan, terms: Terms) -> PlanOut:
             spread=_spread(plan.labour.spread) if plan.labour.spread else None,
         ),
         price=PriceOut.model_validate(plan.price, from_attributes=True),
+        fit=_fit(plan.fit) if plan.fit else None,
     )

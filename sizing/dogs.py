@@ -1,7 +1,8 @@
 """The dog: what is known of it, and the four measurements that its owner took."""
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import Final
 
 from sizing.errors import ValueOutOfRangeError
 from sizing.units import HEAVIEST, LIGHTEST, LONGEST_LENGTH
@@ -53,6 +54,10 @@ class Field(StrEnum):
     FACE_GIRTH = "face_girth"
 
 
+MORE: Final = ("crown_length", "head_girth")
+"""The names of the measurements that may be left out."""
+
+
 @dataclass(frozen=True, slots=True)
 class Dog:
     """A dog as the order tells it; all but the risks may be unknown.
@@ -82,33 +87,37 @@ class Dog:
 
 @dataclass(frozen=True, slots=True)
 class Measurements:
-    """The four lengths in mm, taken on a seated dog.
+    """The four lengths in mm, taken on a seated dog, and two more that help where known.
 
     Attributes:
         neck_length: along the neck, how high the collar shall be.
         neck_girth: round the neck, where the collar will lie.
         nape_length: up the back of the head, from the neck to the crown.
         face_girth: from under the chin over the top of the head and back.
+        crown_length: from the top of the nape over the head to the brow, or None.
+        head_girth: round the head where it is widest, which the collar must pass, or None.
     """
 
     neck_length: float
     neck_girth: float
     nape_length: float
     face_girth: float
+    crown_length: float | None = None
+    head_girth: float | None = None
 
     def __post_init__(self) -> None:
         """Refuse a length that no dog has."""
-        for field in Field:
-            if not 0 < self.of(field) <= LONGEST_LENGTH.value:
+        for name in (*Field, *MORE):
+            mm = getattr(self, name)
+            if mm is not None and not 0 < mm <= LONGEST_LENGTH.value:
                 longest = f"{LONGEST_LENGTH.value:g} mm"
-                reason = f"A {field.replace('_', ' ')} is over 0 and up to {longest}."
-                raise ValueOutOfRangeError(field.value, reason)
+                reason = f"A {name.replace('_', ' ')} is over 0 and up to {longest}."
+                raise ValueOutOfRangeError(str(name), reason)
 
     def of(self, field: Field) -> float:
-        """Return one measurement by its field."""
+        """Return one of the four measurements by its field."""
         return float(getattr(self, field.value))
 
     def with_(self, changes: dict[Field, float]) -> "Measurements":
-        """Return the measurements with some of them replaced."""
-        values = {f.name: changes.get(Field(f.name), getattr(self, f.name)) for f in fields(self)}
-        return Measurements(**values)
+        """Return the measurements with some of the four replaced."""
+        return replace(self, **{field.value: mm for field, mm in changes.items()})

@@ -11,17 +11,8 @@ from typing import Final
 
 from sizing.dogs import Measurements, Risk
 from sizing.evidence import Fact, derived, practice
-from sizing.yarns import STEADY_BLEND, Yarn
+from sizing.stretch import SPRINGY_TUG, Stretch
 
-SPRINGY_COLLAR: Final = Fact(
-    3 / 14, "share of the neck girth", practice("14 in neck, 11 in strip in stretchy acrylic")
-)
-STEADY_COLLAR: Final = Fact(
-    0.5 / 14,
-    "share of the neck girth",
-    derived("common practice, no source: a cotton blend is made near the body measure; read as"
-            " half an inch short of a 14 in neck"),
-)  # fmt: skip
 SPRINGY_NAPE: Final = Fact(
     0.5 / 4.5,
     "share of the nape length",
@@ -67,24 +58,27 @@ class Reduction:
     nape: float
 
 
-def reduction(yarn: Yarn, risks: frozenset[Risk]) -> Reduction:
-    """Return the reductions for a yarn and a dog's risks.
+def reduction(stretch: Stretch, risks: frozenset[Risk]) -> Reduction:
+    """Return the reductions for what a fabric gives and a dog's risks.
 
-    The share falls in a straight line from the springy value, with no steady fibre, to the
-    steady value at half steady fibre, where the blend is counted as one that hardly gives.
+    The collar is made so that a light tug brings it to the neck, but never shorter than common
+    practice makes it, however far a swatch can be tugged; a gentle fit takes half of that. The
+    nape is made shorter in the same proportion as in common practice.
     """
-    steady = min(1.0, yarn.steady_share / STEADY_BLEND.value)
-    collar = SPRINGY_COLLAR.value + steady * (STEADY_COLLAR.value - SPRINGY_COLLAR.value)
+    tug = min(stretch.tug, SPRINGY_TUG.value)
+    collar = tug / (1 + tug)
     if risks & GENTLE_FOR:
         collar *= GENTLE.value
-    return Reduction(collar, collar * SPRINGY_NAPE.value / SPRINGY_COLLAR.value)
+    practice_collar = SPRINGY_TUG.value / (1 + SPRINGY_TUG.value)
+    return Reduction(collar, collar * SPRINGY_NAPE.value / practice_collar)
 
 
 def target(measurements: Measurements, less: Reduction) -> Dimensions:
-    """Return the dimensions to aim at; the crown is what the shape gives."""
+    """Return the dimensions to aim at; the crown only where it was measured."""
     return Dimensions(
         collar_girth=measurements.neck_girth * (1 - less.collar),
         collar_height=measurements.neck_length,
         nape=measurements.nape_length * (1 - less.nape),
         face_opening=measurements.face_girth,
+        crown=measurements.crown_length,
     )

@@ -10,6 +10,7 @@ from typing import Final
 
 from sizing.errors import ValueOutOfRangeError
 from sizing.evidence import Fact, derived, memory, published
+from sizing.stretch import StretchTest
 from sizing.yarns import (
     COTTON_MEDIUM_HOOK,
     DEFAULT_HOOKS,
@@ -120,6 +121,7 @@ class Swatch:
         weighed_stitches: the single crochets in the weighed piece, or None.
         unravelled_mm: the yarn of some plain single crochets, undone and laid straight, or None.
         unravelled_stitches: how many were undone, or None.
+        stretch: the stretch test of the rib, or None.
     """
 
     rib_stitches: float
@@ -131,6 +133,7 @@ class Swatch:
     weighed_stitches: int | None = None
     unravelled_mm: float | None = None
     unravelled_stitches: int | None = None
+    stretch: StretchTest | None = None
 
     def __post_init__(self) -> None:
         """Refuse half a weighing or unravelling, and one of nothing."""

@@ -16,13 +16,17 @@ from sizing.pieces import pieces_of
 from sizing.price import Price, price_of
 from sizing.profile import Profile, profile_of
 from sizing.rates import Rates
-from sizing.rowplan import RowPlan, choose
+from sizing.rowplan import RowPlan
 from sizing.rows import PartName, Pattern
+from sizing.search import choose
 from sizing.shape import HalfPanel, finished, half_panel
+from sizing.stretch import Stretch, stretch_of
+from sizing.surety import Surety, errors_of, surety_of
 from sizing.units import LengthUnit
+from sizing.wearing import Passage, Worn, passage_of, zones_of
 from sizing.yarns import Yarn
 
-ENGINE: Final = "1"
+ENGINE: Final = "2"
 """The version of the rules; kept with each stored plan, so that an old ticket stays as it was."""
 
 
@@ -57,6 +61,23 @@ class Checkpoint:
 
 
 @dataclass(frozen=True, slots=True)
+class Fit:
+    """How the hood will be worn, and how sure that is.
+
+    Attributes:
+        stretch: what the rib gives, tested or by fibre.
+        zones: collar, nape and opening as worn.
+        passage: whether the collar goes over the head.
+        surety: the probability that each zone lies within its band, and what to measure again.
+    """
+
+    stretch: Stretch
+    zones: tuple[Worn, ...]
+    passage: Passage
+    surety: Surety
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """Everything decided about one hood; lengths in mm."""
 
@@ -76,6 +97,7 @@ class Plan:
     yarn: YarnNeed
     labour: Labour
     price: Price
+    fit: Fit | None = None
 
 
 def checkpoints_of(plan: RowPlan, done: Dimensions, gauge: Gauge) -> tuple[Checkpoint, ...]:
@@ -123,6 +145,20 @@ def hook_of(request: Request) -> float:
     return hook
 
 
+def fit_of(
+    request: Request, profile: Profile, stretch: Stretch, done: Dimensions, gauge: Gauge
+) -> Fit:
+    """Return how a hood of these dimensions is worn by the dog."""
+    zones = zones_of(request.measurements, done, stretch, profile.risks)
+    errors = errors_of(request.dog, profile.risks, stretch, tested=gauge.tested)
+    return Fit(
+        stretch=stretch,
+        zones=zones,
+        passage=passage_of(request.measurements, done, stretch, gauge),
+        surety=surety_of(zones, stretch, profile.risks, errors),
+    )
+
+
 def make_plan(request: Request) -> Plan:
     """Return the plan for a request.
 
@@ -138,7 +174,8 @@ def make_plan(request: Request) -> Plan:
         raise StoppedError(stopped, f"Correct or accept with a reason first: {said}")
     profile = profile_of(request.dog)
     gauge = gauge_for(request.yarn, request.swatch)
-    less = reduction(request.yarn, profile.risks)
+    stretch = stretch_of(request.yarn, request.swatch.stretch if request.swatch else None)
+    less = reduction(stretch, profile.risks)
     aim = target(request.measurements, less)
     rows = choose(aim, gauge)
     pattern = pattern_of(rows)
@@ -164,4 +201,5 @@ def make_plan(request: Request) -> Plan:
         yarn=need,
         labour=labour,
         price=price_of(need, request.yarn, labour, request.rates),
+        fit=fit_of(request, profile, stretch, done, gauge),
     )

@@ -5,14 +5,12 @@ right side row of the crown. Where that would run out of stitches before the fro
 long enough, the same decreases are spread evenly over the rows there are.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
 from typing import Final
 
 from sizing.evidence import Fact, derived, practice
-from sizing.fit import Dimensions
 from sizing.gauge import Gauge
 
 FIRST_DECREASE_ROW: Final = Fact(3, "row", practice("right side rows decrease from row 3"))
@@ -108,45 +106,10 @@ def fold_length(stitches: list[int], stitch_mm: float, row_mm: float) -> float:
     )
 
 
-def _room(hood_stitches: int) -> int:
+def room_of(hood_stitches: int) -> int:
     """Return how many pairs of decreases the hood stitches can bear."""
     floor = nearest_even(hood_stitches * CROWN_SHARE.value, int(LEAST_STITCHES.value))
     return max(0, (hood_stitches - floor) // 2)
-
-
-def _candidates(hood_stitches: int, hood_rows: int) -> Iterator[tuple[int, tuple[int, ...]]]:
-    """Yield each crown row with the pairs of decreases of the whole hood."""
-    room = _room(hood_stitches)
-    first = int(FIRST_DECREASE_ROW.value)
-    # One past the last row is a hood without a crown.
-    for crown_row in (*range(first, hood_rows + 1, 2), hood_rows + 1):
-        nape_rows = shaped_rows(first, crown_row - 1)
-        crown_rows = shaped_rows(crown_row, hood_rows)
-        nape = min(int(NAPE_PAIRS.value) * nape_rows, max(0, room - min(1, crown_rows)))
-        crown = min(int(CROWN_PAIRS.value) * crown_rows, room - nape)
-        yield (
-            crown_row,
-            (spread(nape, nape_rows) if nape_rows else ())
-            + (spread(crown, crown_rows) if crown_rows else ()),
-        )
-
-
-def choose(aim: Dimensions, gauge: Gauge) -> RowPlan:
-    """Return the row plan nearest to the target dimensions."""
-    rows = nearest_even(aim.collar_girth / gauge.rib_row_mm, int(LEAST_STITCHES.value))
-    stitches = max(
-        int(LEAST_COLLAR_STITCHES.value), round(aim.collar_height / gauge.rib_stitch_mm)
-    )
-    edge = aim.face_opening / 2
-    hood_rows = max(int(LEAST_HOOD_ROWS.value), round(edge / gauge.row_mm))
-
-    def miss(candidate: tuple[int, tuple[int, ...]]) -> float:
-        crown_row, pairs = candidate
-        plan = RowPlan(stitches, rows, hood_rows, crown_row, pairs)
-        return abs(nape_length(plan, gauge) - aim.nape)
-
-    crown_row, pairs = min(_candidates(rows, hood_rows), key=miss)
-    return RowPlan(stitches, rows, hood_rows, crown_row, pairs)
 
 
 def nape_length(plan: RowPlan, gauge: Gauge) -> float:

@@ -3,16 +3,18 @@
 from collections.abc import Mapping
 
 from sizing.doctor import words
-from sizing.doctor.findings import Diagnosis, Explanation, Finding, Kind, Severity
+from sizing.doctor.findings import OF_ALL, Diagnosis, Explanation, Finding, Kind, Severity
 from sizing.doctor.model import GIRTHS, Picture, Subject, picture, subject_of
 from sizing.doctor.prior import PUBLISHED, Prior
 from sizing.doctor.slips import SHORTEST_READ
 from sizing.doctor.verdict import (
+    all_blamed,
     also_blamed,
     leading,
     likely_weight,
     runner_up,
     severity_of,
+    suggestion,
     usual,
 )
 from sizing.doctor.weigh import Weighed, weigh
@@ -22,7 +24,6 @@ from sizing.errors import ValueOutOfRangeError
 from sizing.units import LengthUnit, show_length
 
 _RANKS = (None, Severity.NOTE, Severity.QUERY, Severity.STOP)
-_ALL_FIELDS = frozenset({Kind.ALL_INCHES, Kind.ALL_CENTIMETRES})
 
 
 def _weighed(
@@ -62,7 +63,7 @@ class _Report:
         span = usual(self.shape, self.lengths, field, explanation)
         other = runner_up(self.weighed, explanation)
         reasons = (explanation, other) if other else (explanation,)
-        meant = explanation.suggested(field)
+        meant = suggestion(explanation, field)
         beside = "" if speech.alone else "the dog's other lengths, "
         return Finding(
             field=field.value,
@@ -77,7 +78,8 @@ class _Report:
 
     def _of_size(self, severity: Severity) -> Finding:
         told = self.shape.size.told or "weight"
-        message = words.of_size(likely_weight(self.shape, self.lengths), told, self.speech)
+        likely, other = likely_weight(self.shape, self.lengths), all_blamed(self.weighed)
+        message = words.of_size(likely, told, other, self.speech)
         return Finding(told, severity, message, None, None, None, None, f"from {self.shape.basis}")
 
     def findings(self, severity: Severity | None) -> tuple[Finding, ...]:
@@ -98,7 +100,7 @@ class _Report:
         # A girth, where there is one: what is usual for it is known best.
         field = next((one for one in lead.fields if one in GIRTHS), lead.fields[0])
         span = usual(self.shape, self.lengths, field, lead)
-        if lead.kind in _ALL_FIELDS:
+        if lead.kind in OF_ALL:
             return words.all_to_owner(lead.kind, span, field, self.speech)
         return words.to_owner(lead, field, self.lengths[field], span, self.speech)
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from sizing.dogs import Field
 
@@ -56,6 +57,10 @@ class Kind(StrEnum):
     NAPE_INCLUDED = "neck length taken with the nape"
     UNKNOWN = "a slip of no known shape"
     SIZE = "weight or breed not this dog's"
+
+
+OF_ALL: Final = frozenset({Kind.ALL_INCHES, Kind.ALL_CENTIMETRES})
+"""What happens to every number of an order at once."""
 
 
 @dataclass(frozen=True, slots=True)

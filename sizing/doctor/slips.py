@@ -46,6 +46,11 @@ PRIORS: Final = {
     Kind.SIZE: _prior(0.01, "a guessed weight, pounds for kilograms, a pup, a mix"),
 }
 """How often each slip is thought to happen."""
+BOTH_GIRTHS: Final = Fact(
+    0.3,
+    "of the chance for one girth",
+    derived("judgement: who takes one girth flat or in inches may take the other so, too"),
+)
 
 SHORTEST_READ: Final = Fact(1e-6, "mm", derived("six decimals of a millimetre are read, no more"))
 SHORTEST_WRITTEN: Final = Fact(10, "mm", derived("judgement: a centimetre, the least one writes"))
@@ -81,7 +86,8 @@ class Slip(NamedTuple):
     Attributes:
         kind: what happened.
         moves: the fields, each with what to add to ln of the length written.
-        measure: the log of how much the slip squeezes ln lengths together.
+        measure: the log of how much the slip squeezes ln lengths together, and of how much rarer
+            it is than its kind.
         marks: the log of how much the way the number ends speaks for the slip.
     """
 
@@ -139,10 +145,11 @@ def _both_girths(given: Mapping[Field, float]) -> Iterator[Slip]:
     """Yield the slips of one who takes both girths alike: in the other unit, or flat."""
     girths = [field for field in given if field in GIRTHS]
     if len(girths) == len(GIRTHS):
+        rarer = log(BOTH_GIRTHS.value)
         for kind in (Kind.INCHES, Kind.CENTIMETRES):
             marks = sum(_marks(kind, given[field]) for field in girths)
-            yield Slip(kind, tuple((field, _FACTORS[kind]) for field in girths), 0.0, marks)
-        yield Slip(Kind.HALF, tuple((field, log(2)) for field in girths))
+            yield Slip(kind, tuple((field, _FACTORS[kind]) for field in girths), rarer, marks)
+        yield Slip(Kind.HALF, tuple((field, log(2)) for field in girths), rarer)
 
 
 def _nape_included(given: Mapping[Field, float]) -> Iterator[Slip]:

@@ -6,9 +6,10 @@ from math import exp, log
 from typing import Final
 
 from sizing.doctor import spreads
-from sizing.doctor.findings import Explanation, Kind, Severity
+from sizing.doctor.findings import OF_ALL, Explanation, Kind, Severity
 from sizing.doctor.model import Picture
 from sizing.doctor.normal import dot, times
+from sizing.doctor.slips import LONGEST_WRITTEN, SHORTEST_WRITTEN
 from sizing.doctor.weigh import Weighed, residual
 from sizing.dogs import Field
 from sizing.evidence import Fact, derived
@@ -33,11 +34,11 @@ STOP_DISTANCE: Final = Fact(
     ),
 )
 FAR: Final = Fact(
-    6.0,
+    7.0,
     "spreads from the usual, all fields together",
     derived(
-        "of rare dogs, with 1.6 times the spread, 0.7 percent lie beyond (chi squared of four), so"
-        " 0.04 percent of all: what lies there is no dog or has more than one slip, none weighed"
+        "of rare dogs, with 1.6 times the spread, 0.08 percent lie beyond (chi squared of four):"
+        " what lies there has more slips than are weighed together"
     ),
 )
 NO_DOG: Final = Fact(
@@ -95,6 +96,14 @@ def usual(
     return Usual(exp(middle - spread), exp(middle), exp(middle + spread))
 
 
+def suggestion(explanation: Explanation, field: Field) -> float | None:
+    """Return what was meant for a field in mm, or None where that is no length one writes."""
+    meant = explanation.suggested(field)
+    if meant is None or not SHORTEST_WRITTEN.value <= meant <= LONGEST_WRITTEN.value:
+        return None
+    return meant
+
+
 def likely_weight(shape: Picture, lengths: Mapping[Field, float]) -> float:
     """Return the weight in kg that the lengths point to where the told one is not trusted."""
     more = spreads.OTHER_SIZE.value**2
@@ -108,16 +117,28 @@ def leading(weighed: Weighed) -> Explanation:
     return next(one for one in weighed.explanations if one.kind is not Kind.TRUE)
 
 
+def _least_blamed(weighed: Weighed) -> float:
+    wrong = [one.probability for one in weighed.explanations if one.kind is not Kind.TRUE]
+    return ALSO_BLAMED.value * sum(wrong)
+
+
 def also_blamed(weighed: Weighed, lead: Explanation) -> dict[Field, Explanation]:
     """Return the other fields that may well be the wrong ones, each with its best reason."""
-    wrong = [one for one in weighed.explanations if one.kind is not Kind.TRUE]
-    least = ALSO_BLAMED.value * sum(one.probability for one in wrong)
+    apart = [one for one in weighed.explanations if one.kind not in {Kind.TRUE, *OF_ALL}]
+    least = _least_blamed(weighed)
     found: dict[Field, Explanation] = {}
     for field in Field:
-        of_field = [one for one in wrong if field in one.fields]
+        of_field = [one for one in apart if field in one.fields]
         if field not in lead.fields and sum(one.probability for one in of_field) >= least:
             found[field] = of_field[0]
     return found
+
+
+def all_blamed(weighed: Weighed) -> Explanation | None:
+    """Return an explanation of all numbers at once that may well be the right one, or None."""
+    least = _least_blamed(weighed)
+    likely = (one for one in weighed.explanations if one.probability >= least)
+    return next((one for one in likely if one.kind in OF_ALL), None)
 
 
 def runner_up(weighed: Weighed, first: Explanation) -> Explanation | None:

@@ -6,7 +6,7 @@ from typing import Final
 
 from sizing.doctor.findings import Explanation, Kind
 from sizing.doctor.slips import INCH
-from sizing.doctor.verdict import Usual, of_no_dog
+from sizing.doctor.verdict import Usual, of_no_dog, suggestion
 from sizing.dogs import Field
 from sizing.evidence import Fact, practice
 from sizing.units import MM_PER_CM, ROUGH_INCH_STEP, LengthUnit, show_length, show_span
@@ -125,7 +125,9 @@ def _number(kind: Kind, mm: float, unit: LengthUnit) -> str:
 
 
 def _why(explanation: Explanation, field: Field, mm: float, unit: LengthUnit) -> str:
-    meant = explanation.suggested(field)
+    meant = suggestion(explanation, field)
+    if explanation.meant and meant is None:
+        return _WHY[Kind.UNKNOWN]
     others = [NAMES[other] for other in explanation.fields if other is not field]
     said = _WHY[explanation.kind].format(
         number=_number(explanation.kind, mm, unit),
@@ -149,8 +151,9 @@ def to_maker(
         f" {show_span(usual.low, usual.high, unit)} for most."
     )
     first, *others = reasons
-    said += f" {_why(first, field, mm, unit)}"
-    if first.kind is not Kind.UNKNOWN:  # how sure one is of an explanation, not of a request
+    why = _why(first, field, mm, unit)
+    said += f" {why}"
+    if why != _WHY[Kind.UNKNOWN]:  # how sure one is of an explanation, not of a request
         said += f" That is {how_sure(first.probability)}."
     said += _ADVICE.get(first.kind, "")
     for other in others:
@@ -159,18 +162,25 @@ def to_maker(
     return said
 
 
-def of_size(kg: float, told: str, speech: Speech) -> str:
+def _weight(kg: float) -> str:
+    return f"{kg:.0f} kg" if round(kg) >= PERCENT.value else f"{kg:.2g} kg"
+
+
+def of_size(kg: float, told: str, other: Explanation | None, speech: Speech) -> str:
     """Return the maker's sentence where the lengths agree, but not with the weight or breed."""
-    ask = (
-        "Is the weight right, and in kilograms?" if told == "weight" else "Is it a pup, or a mix?"
-    )
-    agree = "The lengths agree with one another, but"
+    said = "The lengths agree with one another, but"
     if of_no_dog(kg):
-        return f"{agree} no dog is of that size. Are they all right, and in {speech.units}?"
-    return (
-        f"{agree} they would be usual at about {kg:.2g} kg, not for {speech.kind_of_dog} as told."
-        f" {ask}"
-    )
+        return f"{said} no dog is of that size. Are they all right, and in {speech.units}?"
+    said += f" they would be usual at about {_weight(kg)}, not for {speech.kind_of_dog} as told."
+    if told == "weight":
+        said += " Is the weight right, and in kilograms?"
+    else:
+        said += " Is it a pup, or a mix?"
+    if other:
+        said += (
+            f" Or else ({percent(other.probability)}): are all of them in {_UNITS[other.kind]}?"
+        )
+    return said
 
 
 def _request(fields: tuple[Field, ...], speech: Speech) -> str:
@@ -210,5 +220,5 @@ def size_to_owner(kg: float, speech: Speech) -> str:
         )
     return (
         f"Could you tell me {speech.whose} weight once more, please, and whether it is still"
-        f" growing? The lengths would be usual at about {kg:.2g} kg."
+        f" growing? The lengths would be usual at about {_weight(kg)}."
     )

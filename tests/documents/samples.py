@@ -37,7 +37,7 @@ MOORLAND = Yarn(
     lot="4711",
 )
 SWATCH = Swatch(13, 14.5, 12.5, 14.5, 5.0)
-FIELDS = frozenset(field.value for field in Field)
+FIELDS = frozenset({*(field.value for field in Field), "weight", "breed"})
 
 
 def order(
@@ -49,7 +49,7 @@ def order(
     unit: LengthUnit = LengthUnit.CM,
     terms: Terms = Terms.US,
 ) -> Order:
-    """Return an order for a dog; a stop on any length is accepted."""
+    """Return an order for a dog; a stop on any length, or on the weight, is accepted."""
     measured = Measurements(*lengths)
     plan = make_plan(Request(dog, measured, yarn, Rates(), unit, swatch, None, FIELDS))
     taken = tuple(

@@ -70,7 +70,8 @@ def test_a_wrong_number_is_found_as_it_is_typed(
         _fill(visitor)
 
         finding = _said(page, "neck_girth")
-        expect(finding).to_contain_text("14.5 looks like inches: 36.85 cm?")
+        expect(finding).to_contain_text("14.5 looks like inches: 36.85 cm? That is likely (")
+        expect(finding).to_contain_text("beside the other numbers")
         visitor.check()
         finding.get_by_role("button", name="use 36.85 cm").click()
 
@@ -111,6 +112,66 @@ def test_a_stop_is_settled_on_the_order_s_page(browser: Browser, address: str) -
         page.get_by_role("button", name="The price is sent").click()
         expect(page.locator('[aria-current="step"]')).to_have_text("Quoted")
         visitor.check()
+
+
+def test_what_is_said_of_one_number_gives_way_as_more_are_typed(
+    browser: Browser, address: str
+) -> None:
+    with visit(browser, address, PHONE) as visitor:
+        page = visitor.page
+        visitor.go("/orders/new")
+        page.get_by_label("Breed").fill("Beagle")
+        _field(page, "measurements.neck_girth").fill("20.5")
+        finding = _said(page, "neck_girth")
+        expect(finding).to_contain_text("20.5 cm is small for the neck girth of a Beagle. About")
+
+        for name, text in (("neck_length", "5"), ("nape_length", "6.5"), ("face_girth", "21")):
+            _field(page, f"measurements.{name}").fill(text)
+
+        expect(finding).to_be_empty()
+        breed = page.locator('[id="said-dog.breed"]')
+        expect(breed).to_contain_text("The lengths agree with one another")
+        page.get_by_label("Breed").fill("")
+        expect(breed).to_be_empty()
+        visitor.check()
+
+
+def test_one_true_number_alone_is_left_in_peace(browser: Browser, address: str) -> None:
+    with visit(browser, address, WIDE) as visitor:
+        page = visitor.page
+        visitor.go("/orders/new")
+        page.get_by_label("Breed").fill("Beagle")
+        for name, text in (LENGTHS | {"neck_girth": "35.5"}).items():
+            with page.expect_response("**/api/v1/checks"):
+                _field(page, f"measurements.{name}").fill(text)
+            expect(page.locator(".taken .finding")).to_have_count(0)
+
+
+@widths
+def test_the_message_to_the_owner_can_be_copied(
+    browser: Browser, address: str, width: int
+) -> None:
+    with visit(browser, address, width) as visitor:
+        visitor.go("/orders/2027-0005")
+        page = visitor.page
+        message = page.get_by_label("A message to the owner")
+        expect(message).to_have_value(re.compile("^Could you measure Feijão's neck again, please"))
+        expect(message).not_to_be_editable()
+        seen = message.evaluate("(one) => one.scrollHeight - one.clientHeight")
+        assert seen <= 1, "the whole message is in sight"
+
+        page.get_by_role("button", name="Copy").click()
+
+        expect(page.locator(".ask [role=status]")).to_have_text(re.compile("copy|Copied"))
+        marked = message.evaluate("(one) => one.value.slice(one.selectionStart, one.selectionEnd)")
+        assert marked == message.input_value()
+
+
+def test_the_message_stands_there_without_script(browser: Browser, address: str) -> None:
+    with visit(browser, address, PHONE, script=False) as visitor:
+        visitor.go("/orders/2027-0005")
+        expect(visitor.page.get_by_label("A message to the owner")).to_be_visible()
+        expect(visitor.page.get_by_role("button", name="Copy")).to_be_hidden()
 
 
 def test_what_cannot_be_read_is_said_and_the_rest_still_checked(

@@ -25,10 +25,13 @@ KEPT = (
 )
 
 
+OUR_SCRIPTS = ("/static/checks.js", "/static/copy.js")
+
+
 def _harmless(page: Page) -> None:
     """Hold that a page has no element and attribute but those of our templates."""
     scripts = [one.attrs.get("src", "") for one in page.root.all("script")]
-    assert all(source.startswith("/static/checks.js") for source in scripts)
+    assert all(source.startswith(OUR_SCRIPTS) for source in scripts)
     assert page.root.all("img", "iframe", "object", "style") == []
     for one in page.root.all():
         assert not [name for name in one.attrs if name.startswith("on") or name == "style"]

@@ -50,6 +50,37 @@ def test_a_doubtful_number_comes_with_a_message_to_the_owner(site: Site) -> None
     assert message.startswith("Could you")
 
 
+def test_a_number_that_was_accepted_or_is_on_the_hook_asks_nothing_more(site: Site) -> None:
+    page = site.take(WRONG_NECK)
+    accept = page.form("/accept")
+    taken = site.send(accept.action, accept.with_(reason="measured twice"))
+
+    assert "A message to the owner" not in taken.text
+    assert not [one for one in taken.root.all("script") if "copy" in one.attrs.get("src", "")]
+
+
+def test_a_query_comes_with_a_message_until_the_hood_is_on_the_hook(site: Site) -> None:
+    doubtful = BEAGLE | {"measurements.neck_girth": "53"}
+    page = site.take(doubtful)
+    assert "Look again" in page.by_id("neck_girth").text
+    assert "Pipkin's neck" in page.by_id("ask-owner").text
+
+    for to in ("accepted", "making"):
+        page = site.send(page.form("/state").action, page.form("/state").with_(to=to))
+
+    assert "A message to the owner" not in page.text
+
+
+def test_a_weight_in_doubt_is_shown_as_it_was_given(site: Site) -> None:
+    page = site.take(LARGE)
+
+    assert "26 lb 4 oz" in page.by_id("weight").text
+    form = next(f for f in page.forms("/correct") if f.values["field"] == ["weight"])
+    assert form.values["value"] == ["26 lb 4 oz"]
+    refused = site.send(form.action, form.with_(value="heavy"), 422)
+    assert "“heavy” is not a measurement" in refused.by_id("wrong-weight").text
+
+
 def test_numbers_in_order_ask_the_owner_nothing(site: Site) -> None:
     assert "A message to the owner" not in site.take(BEAGLE).text
 

@@ -156,3 +156,9 @@ def at_once(count: int, work: Callable[[int], Response], seconds: float = 60) ->
         thread.join(seconds)
     assert len(answers) == count, f"{count - len(answers)} of {count} have no answer"
     return [answers[index] for index in range(count)]
+
+
+def lengths_given(order: Json) -> Json:
+    """The measurements of an order as given, without those that were not taken."""
+    measurements: Json = order["asked"]["measurements"]
+    return {name: text for name, text in measurements.items() if text is not None}

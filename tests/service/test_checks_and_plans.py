@@ -60,8 +60,49 @@ def test_a_wrong_number_is_found_with_what_is_usual_and_what_was_meant(sqlite_ap
     assert 145 < found["expected_low_mm"] < 368.3 < found["expected_high_mm"]
     assert found["suggestion_mm"] == pytest.approx(368.3)
     assert found["suggestion"] == "36.85 cm"
-    assert "inches" in found["message"]
+    assert "14.5 looks like inches: 36.85 cm? That is likely (" in found["message"]
     assert found["basis"]
+
+
+def test_the_diagnosis_says_what_may_have_happened_and_what_to_ask(sqlite_api: Api) -> None:
+    told = sqlite_api.post("/checks", {"dog": DOG, "measurements": SLIPPED}).json()
+    diagnosis = told["diagnosis"]
+    first, *others = diagnosis["explanations"]
+
+    assert set(told) == {"findings", "diagnosis"}
+    assert set(diagnosis) == {
+        "true_probability", "severity", "sure", "explanations", "ask_owner",
+    }  # fmt: skip
+    assert diagnosis["severity"] == "stop"
+    assert 0 <= diagnosis["true_probability"] < 0.01
+    assert set(first) == {"kind", "fields", "meant_mm", "probability"}
+    assert (first["kind"], first["fields"]) == ("inches written as centimetres", ["neck_girth"])
+    assert first["meant_mm"] == {"neck_girth": pytest.approx(368.3)}
+    assert others[0]["kind"] == "girth written as the flat half"
+    chances = [one["probability"] for one in diagnosis["explanations"]]
+    assert chances == sorted(chances, reverse=True)
+    assert chances[-1] >= 0.01
+    assert 0.9 < sum(chances) <= 1
+    assert diagnosis["ask_owner"].startswith("Could you measure Bramble's neck again, please")
+    assert "Bramble" not in told["findings"][0]["message"]
+
+
+def test_true_numbers_are_diagnosed_as_true_and_nothing_is_asked(sqlite_api: Api) -> None:
+    told = sqlite_api.post("/checks", {"dog": DOG, "measurements": LENGTHS}).json()
+
+    assert told["diagnosis"]["explanations"][0]["kind"] == "all true"
+    assert told["diagnosis"]["true_probability"] > 0.9
+    assert (told["diagnosis"]["severity"], told["diagnosis"]["ask_owner"]) == (None, None)
+
+
+def test_without_a_length_there_is_no_diagnosis(sqlite_api: Api) -> None:
+    assert sqlite_api.post("/checks", {"measurements": {}}).json()["diagnosis"] is None
+
+
+def test_a_dog_without_a_name_is_your_dog_to_its_owner(sqlite_api: Api) -> None:
+    told = sqlite_api.post("/checks", {"measurements": {"neck_girth": "290 cm"}}).json()
+
+    assert "your dog's neck" in told["diagnosis"]["ask_owner"]
 
 
 def test_right_numbers_have_no_finding(sqlite_api: Api) -> None:
@@ -120,6 +161,7 @@ def test_a_plan_has_all_that_was_promised(sqlite_api: Api) -> None:
         "yarn",
         "labour",
         "price",
+        "fit",
     }
     assert set(plan["target"]) == set(plan["finished"]) == DIMENSIONS
     assert set(plan["gauge"]) == {*list(SWATCH)[:4], "tested"}

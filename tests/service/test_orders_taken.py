@@ -14,6 +14,7 @@ from tests.service.api import (
     Api,
     FixedClock,
     assert_problem,
+    lengths_given,
     order_body,
     stopped_body,
 )
@@ -50,7 +51,7 @@ def test_the_address_given_leads_to_the_same_order(api: Api) -> None:
 def test_measurements_keep_their_text_beside_the_millimetres(api: Api) -> None:
     order = api.taken()
 
-    assert order["asked"]["measurements"] == LENGTHS
+    assert lengths_given(order) == LENGTHS
     assert order["measurements"] == {
         "neck_length": {"text": "8 cm", "mm": 80, "shown": "8.0 cm"},
         "neck_girth": {"text": "35,5 cm", "mm": 355, "shown": "35.5 cm"},
@@ -74,7 +75,7 @@ def test_a_number_that_stops_the_plan_does_not_lose_the_order(api: Api) -> None:
     assert order["plan"] is None
     assert [stop["field"] for stop in stops] == ["neck_girth"]
     assert stops[0]["suggestion_mm"] == pytest.approx(368.3)
-    assert api.show(order["number"])["asked"]["measurements"] == SLIPPED
+    assert lengths_given(api.show(order["number"])) == SLIPPED
     assert api.listed().json()["orders"][0]["stopped"] is True
 
 

@@ -1,8 +1,8 @@
 """Dogs, gauges, yarns, swatches and rates for the property tests.
 
-Lengths come from bands of their own, written apart from what `sizing.doctor` thinks usual, so
-a drawn dog has a dog's proportions;
-`odd` dogs and gauges stretch them far beyond what is likely, never beyond what is refused.
+Lengths come from bands of their own, apart from what `sizing.doctor` thinks usual, so a drawn
+dog has a dog's proportions; `odd` dogs and gauges stretch them far beyond what is likely, never
+beyond what is refused.
 """
 
 from decimal import Decimal

@@ -22,7 +22,7 @@ from tests.sizing.builders import request, row_plan, spaniel, yarn
 from tests.sizing.strategies import odd_measurements, of_weight, requests
 
 MIDDLE = dict.fromkeys(Field, 0.5)
-EVERY_FIELD = frozenset(field.value for field in Field)
+EVERY_FIELD = frozenset({*(field.value for field in Field), "weight", "breed"})
 
 
 @given(requests())

@@ -3,7 +3,6 @@
 from itertools import accumulate
 from math import hypot
 
-import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
@@ -12,14 +11,16 @@ from sizing.fit import Dimensions, reduction, target
 from sizing.gauge import Gauge
 from sizing.machine import replay
 from sizing.pattern import pattern_of
-from sizing.rowplan import RowPlan, choose, nape_length, nearest_even, shaped_rows, spread
+from sizing.rowplan import RowPlan, nape_length, nearest_even, shaped_rows, spread
 from sizing.rows import Op, PartName
+from sizing.search import choose
+from sizing.stretch import by_fibre
 from sizing.yarns import Yarn
 from tests.sizing.strategies import dogs, gauges, odd_measurements, reals, yarns
 
 
 def hood_of(dog: Dog, measurements: Measurements, yarn: Yarn, gauge: Gauge) -> RowPlan:
-    return choose(target(measurements, reduction(yarn, dog.risks)), gauge)
+    return choose(target(measurements, reduction(by_fibre(yarn), dog.risks)), gauge)
 
 
 def split(plan: RowPlan) -> tuple[tuple[int, ...], tuple[int, ...]]:
@@ -35,7 +36,7 @@ def aims(draw: st.DrawFn) -> Dimensions:
         dog, measurements = draw(dogs(0.5, 150.0))
     else:
         dog, measurements = Dog(), draw(odd_measurements())
-    return target(measurements, reduction(draw(yarns()), dog.risks))
+    return target(measurements, reduction(by_fibre(draw(yarns())), dog.risks))
 
 
 def beside_the_fold(aim: Dimensions, gauge: Gauge, stitches: int) -> list[float]:
@@ -142,7 +143,8 @@ def test_every_decreasing_row_keeps_a_plain_stitch_at_each_front_edge(
 @given(aims(), gauges())
 @settings(max_examples=150)
 def test_collar_and_front_edge_miss_by_half_a_step_at_most(aim: Dimensions, gauge: Gauge) -> None:
-    """Room: at least 6 collar rows, 2 collar stitches and 4 hood rows fit into the target.
+    """Room: at least 6 collar rows, 2 collar stitches and 4 hood rows fit into the target,
+    and the nape ends two rows below the brow; a longer one may take the front edge with it.
 
     The collar's girth goes by pairs of rows, its height by stitches, the front edge by rows.
     """
@@ -156,7 +158,7 @@ def test_collar_and_front_edge_miss_by_half_a_step_at_most(aim: Dimensions, gaug
     if aim.collar_height >= 2 * gauge.rib_stitch_mm:
         miss = abs(plan.collar_stitches * gauge.rib_stitch_mm - aim.collar_height)
         assert miss <= gauge.rib_stitch_mm / 2 + fuzz
-    if edge >= 4 * gauge.row_mm:
+    if edge >= max(4 * gauge.row_mm, aim.nape + 2 * gauge.row_mm):
         assert abs(plan.hood_rows * gauge.row_mm - edge) <= gauge.row_mm / 2 + fuzz
 
 
@@ -176,20 +178,6 @@ def test_the_nape_misses_by_one_row_along_the_fold_at_most(aim: Dimensions, gaug
     assert abs(nape_length(plan, gauge) - aim.nape) <= one_row + 1e-6
 
 
-@given(aims(), gauges())
-@settings(max_examples=150)
-def test_no_other_beginning_of_the_crown_comes_nearer_to_the_nape(
-    aim: Dimensions, gauge: Gauge
-) -> None:
-    plan = choose(aim, gauge)
-
-    nearest = min(
-        abs(length - aim.nape) for length in beside_the_fold(aim, gauge, plan.hood_stitches)
-    )
-
-    assert abs(nape_length(plan, gauge) - aim.nape) == pytest.approx(nearest, abs=1e-6)
-
-
 @given(aims(), gauges(), reals(1.0, 2.0))
 @settings(max_examples=120)
 def test_a_larger_dog_never_gets_fewer_rows_or_stitches(
@@ -206,7 +194,9 @@ def test_a_larger_dog_never_gets_fewer_rows_or_stitches(
     assert plan(collar_girth=aim.collar_girth * larger).collar_rows >= before.collar_rows
     assert plan(collar_height=aim.collar_height * larger).collar_stitches >= before.collar_stitches
     assert plan(face_opening=aim.face_opening * larger).hood_rows >= before.hood_rows
-    assert plan(nape=aim.nape * larger).crown_row >= before.crown_row
+    # A pair of rows is the nape's step; within one the shape may decide.
+    longer = nape_length(plan(nape=aim.nape * larger), gauge)
+    assert longer >= nape_length(before, gauge) - 2 * hypot(gauge.row_mm, gauge.stitch_mm)
 
 
 @given(dogs(), gauges(), yarns())

@@ -9,7 +9,8 @@ from hypothesis import given, settings
 
 from sizing.fit import Dimensions
 from sizing.gauge import Gauge
-from sizing.rowplan import RowPlan, choose
+from sizing.rowplan import RowPlan
+from sizing.search import choose
 from sizing.shape import Point, finished, half_panel
 from tests.sizing.builders import row_plan
 from tests.sizing.strategies import gauges

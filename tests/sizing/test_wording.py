@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from sizing.fit import Dimensions
 from sizing.gauge import Gauge
 from sizing.pattern import pattern_of
-from sizing.rowplan import choose
 from sizing.rows import Op, Operation, PartName, Row, Side
+from sizing.search import choose
 from sizing.wording import GAUGE_WORD, KEY, Terms, part_opening, part_title, row_text, stitch_name
 from tests.sizing.builders import row_plan
 from tests.sizing.strategies import gauges

@@ -10,8 +10,10 @@ from sizing.fit import reduction, target
 from sizing.gauge import Gauge, Swatch, default_gauge, default_hook_mm
 from sizing.pattern import collar, hood_row, pattern_of
 from sizing.plan import make_plan
-from sizing.rowplan import RowPlan, choose
+from sizing.rowplan import RowPlan
 from sizing.rows import Op, Operation, PartName
+from sizing.search import choose
+from sizing.stretch import by_fibre
 from sizing.units import LengthUnit, read_length, show_length
 from sizing.wording import Terms, part_opening, row_text
 from tests.sizing.builders import COTTON_BLEND, INCH, request, row_plan, spaniel, yarn
@@ -62,7 +64,7 @@ def test_a_hood_with_rows_enough_decreases_4_in_each_right_side_row_of_its_crown
     # From 40, a nape of 12 rows to 30 stitches; then 5 right side rows of 4 decreases to 10.
     gauge = Gauge(12.5, 40 / 11 / 0.254, 12.5, 12.5, tested=True)
     dog = Measurements(101.6, 14 * INCH, nape_length=110, face_girth=2 * 176)
-    aim = target(dog, reduction(yarn(), frozenset()))
+    aim = target(dog, reduction(by_fibre(yarn()), frozenset()))
 
     plan = choose(aim, gauge)
 

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from service.web.pages.words import MEASURES
+from service.web.pages.words import MEASURES, MORE_MEASURES
 
 YARN: Final = {
     "yarn.name": "Name of the yarn",
@@ -27,7 +27,7 @@ ORDER: Final = {
     "dog.coat": "Coat",
     "dog.risks": "What to mind with this dog",
     "unit": "A number without a unit is in",
-    **{f"measurements.{name}": label for name, label, _ in MEASURES},
+    **{f"measurements.{name}": label for name, label, _ in (*MEASURES, *MORE_MEASURES)},
     "yarn_choice": "From the shelf",
     **YARN,
     "swatch.rib_stitches": "Back-loop rib: stitches",
@@ -38,6 +38,12 @@ ORDER: Final = {
     "hook_mm": "Hook for the hood",
     "swatch.weighed_grams": "Weighed piece: grams",
     "swatch.weighed_stitches": "Weighed piece: stitches",
+    "swatch.unravelled_mm": "Unravelled yarn, laid straight",
+    "swatch.unravelled_stitches": "Unravelled: stitches",
+    "swatch.stretch.relaxed": "Rib width, relaxed",
+    "swatch.stretch.tug": "Rib width, lightly tugged",
+    "swatch.stretch.limit": "Rib width, as far as is comfortable",
+    "swatch.stretch.after": "Rib width, let go again",
     "buyer.name": "Name of the buyer",
     "buyer.email": "E-mail",
     "buyer.phone": "Phone",

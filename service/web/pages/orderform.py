@@ -9,12 +9,13 @@ from service.planning import findings_on
 from service.planout import FindingOut, finding_out
 from service.web.pages import yarnform
 from service.web.pages.typed import Form, Kind, Values, flat_of, last, read_body, tree_of
-from sizing.dogs import Field
+from sizing.dogs import MORE, Field
 
-LENGTHS: Final = tuple(field.value for field in Field)
+LENGTHS: Final = (*(field.value for field in Field), *MORE)
 SWATCH: Final = (
     "rib_stitches", "rib_rows", "plain_stitches", "plain_rows",
-    "hook_mm", "weighed_grams", "weighed_stitches",
+    "hook_mm", "weighed_grams", "weighed_stitches", "unravelled_mm", "unravelled_stitches",
+    "stretch.relaxed", "stretch.tug", "stretch.limit", "stretch.after",
 )  # fmt: skip
 FIELDS: Final[dict[str, Kind]] = {
     **{f"buyer.{part}": Kind.TEXT for part in ("name", "email", "phone", "address")},
@@ -37,6 +38,7 @@ _PLACES: Final = {
     **{part: f"swatch.{part}" for part in SWATCH if part != "hook_mm"},
     "gauge": _GAUGE,
     "swatch": _GAUGE,
+    "stretch": "swatch.stretch.relaxed",
     **yarnform.PLACES_OF,
 }
 """Where to say what the core reports under a name of its own."""

@@ -13,6 +13,7 @@ from documents.figures import (
 from documents.pieces_view import pieces_view
 from documents.ticket_sections import sections_of
 from service.web.pages.figures import Figure, figure
+from service.web.pages.fitview import FitView, fit_view
 from service.web.pages.words import capital
 from service.web.pages.worklines import Work, work_of
 from sizing.fit import Dimensions
@@ -53,6 +54,7 @@ class PlanView:
     total: str
     price_notes: tuple[str, ...]
     yarn_advice: str
+    fit: FitView | None
 
 
 def _sizes(plan: Plan, unit: LengthUnit) -> tuple[Size, ...]:
@@ -114,4 +116,5 @@ def plan_view(plan: Plan, number: str, unit: LengthUnit, terms: Terms) -> PlanVi
         total=f"{price.total} {price.currency}",
         price_notes=price.notes,
         yarn_advice=plan.yarn.advice,
+        fit=fit_view(plan.fit, unit) if plan.fit else None,
     )

@@ -67,6 +67,10 @@ TAPE: Final[dict[Field, str]] = {
 }
 """Where the tape goes, in one line each."""
 
+MORE_MEASURES: Final = (
+    ("crown_length", "Crown length", "From the top of the nape over the head to the brow."),
+    ("head_girth", "Head girth", "Round the head where it is widest: the collar must pass it."),
+)
 MEASURES: Final = tuple((field.value, capital(NAMES[field]), TAPE[field]) for field in Field)
 
 SEVERITY: Final = {

@@ -117,6 +117,43 @@ def test_the_ratio_of_two_numbers_tells_what_neither_tells_alone() -> None:
         assert diagnose(Dog(), {field: mm}, CM).severity is None
 
 
+@pytest.mark.parametrize(("dog", "lengths"), TOLD)
+@pytest.mark.parametrize(("factor", "kind"), [(0.5, Kind.HALF), (10 / 25.4, Kind.INCHES)])
+def test_both_girths_taken_wrong_alike(
+    dog: Dog, lengths: Lengths, factor: float, kind: Kind
+) -> None:
+    girths = {field: round(lengths[field] * factor * 0.4) / 0.4 for field in (G, F)}
+    diagnosis = diagnose(dog, {**lengths, **girths}, CM)
+
+    assert diagnosis.severity is Severity.STOP
+    assert {finding.field for finding in diagnosis.findings} == {G, F}
+    assert kind in {one.kind for one in diagnosis.explanations[:2] if set(one.fields) == {G, F}}
+
+
+@pytest.mark.parametrize("times", [1 / 40, 1 / 8, 4, 7])
+def test_numbers_of_no_dogs_size_are_stopped_whatever_else_may_explain_them(times: float) -> None:
+    for _, lengths in (BEAGLE, UNKNOWN):
+        written = {field: mm * times for field, mm in lengths.items()}
+        for dog in (Dog(), Dog(weight_kg=0.2), Dog("Great Dane")):
+            assert diagnose(dog, written, CM).severity is Severity.STOP
+
+
+def test_what_nobody_writes_is_never_suggested() -> None:
+    dog, lengths = BEAGLE
+    (finding,) = diagnose(dog, {**lengths, P: 4.0, F: 105.0, N: 350.0}, CM).findings[:1]
+    tiny = diagnose(Dog(), {N: 397, G: 556, P: 1.0, F: 1.5}, INCH).findings
+
+    for one in (finding, *tiny):
+        assert one.suggestion_mm is None or 10 <= one.suggestion_mm <= 3000
+        assert ": 0 in?" not in one.message
+        assert ": ?" not in one.message
+
+
+def test_lengths_too_short_to_be_read_break_nothing() -> None:
+    for dog, lengths in DOGS:
+        assert diagnose(dog, {**lengths, N: 5e-324}, CM).severity is Severity.STOP
+
+
 def test_numbers_that_agree_with_one_another_put_the_weight_in_question() -> None:
     dog, lengths = BEAGLE
     large = {field: mm * 1.6 for field, mm in lengths.items()}

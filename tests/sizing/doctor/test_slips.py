@@ -6,6 +6,7 @@ import pytest
 
 from sizing.doctor import Kind
 from sizing.doctor.slips import PRIORS, digits_swapped, slips
+from sizing.dogs import Field
 from sizing.units import LengthUnit
 from tests.sizing.doctor.kennel import BEAGLE, F, G, N, P
 
@@ -48,6 +49,22 @@ def test_every_slip_leads_to_a_length() -> None:
     for slip in slips({**lengths, N: 250}, CM):
         for field, move in slip.moves:
             assert 0 < exp(log(lengths[field]) + move) < 4000
+
+
+def test_girths_taken_alike_are_rarer_than_one_of_them() -> None:
+    girths = [slip for slip in slips(BEAGLE[1], CM) if {f for f, _ in slip.moves} == {G, F}]
+
+    assert [slip.kind for slip in girths if slip.kind is not Kind.SWAPPED] == [
+        Kind.INCHES, Kind.CENTIMETRES, Kind.HALF,
+    ]  # fmt: skip
+    assert all(slip.measure < 0 for slip in girths if slip.kind is not Kind.SWAPPED)
+
+
+def test_all_in_another_unit_is_the_less_likely_where_no_number_is_on_its_marks() -> None:
+    def ends(lengths: dict[Field, float]) -> float:
+        return next(s.marks for s in slips(lengths, CM) if s.kind is Kind.ALL_INCHES)
+
+    assert ends({G: 141, F: 149}) < ends({G: 141, F: 142.5}) == 0
 
 
 def test_each_kind_only_where_it_can_be() -> None:

@@ -76,11 +76,50 @@ def test_numbers_swapped_are_asked_for_together() -> None:
 
 def test_all_in_inches_is_one_question() -> None:
     dog, lengths = BEAGLE
-    inches = {field: mm / 2.54 for field, mm in lengths.items()}
+    inches = {field: round(mm / 25.4 * 4) / 4 * 10 for field, mm in lengths.items()}
     diagnosis = diagnose(dog, inches, CM, name="Pipkin")
 
     assert "whether Pipkin's numbers are in inches" in (diagnosis.ask_owner or "")
     assert "almost certain (9" in diagnosis.sure
+
+
+def test_lengths_that_agree_leave_the_weight_or_the_unit_in_doubt() -> None:
+    dog = Dog(weight_kg=9)
+    (finding,) = diagnose(dog, {N: 140, G: 630, P: 210, F: 660}, CM).findings
+
+    assert finding.message == (
+        "The lengths agree with one another, but they would be usual at about 62 kg, not for a dog"
+        " of this size as told. Is the weight right, and in kilograms? Or else (28 %): are all of"
+        " them in centimetres?"
+    )
+    assert "about 110 kg" in diagnose(Dog(weight_kg=20), {G: 800, F: 790}, CM).findings[0].message
+
+
+def test_lengths_of_no_dog_are_called_so_to_maker_and_owner() -> None:
+    tiny = diagnose(Dog(weight_kg=8), dict.fromkeys([N, G, P, F], 1.0), CM, name="Pipkin")
+
+    assert "no dog is of that size" in tiny.findings[0].message
+    assert tiny.ask_owner == (
+        "Could you look at all of Pipkin's numbers again, please? As I have them, in centimetres,"
+        " they are those of no dog."
+    )
+
+
+def test_how_sure_is_said_of_an_explanation_and_never_of_a_request() -> None:
+    dog, lengths = BEAGLE
+    (unknown,) = diagnose(dog, {**lengths, G: 14}, CM).findings
+    (muzzle,) = diagnose(dog, {**lengths, F: 205}, CM).findings
+
+    assert unknown.message.endswith("for most. Please have it measured again.")
+    assert "round the muzzle? That is likely (" in muzzle.message
+    assert "%). It goes under the chin" in muzzle.message
+
+
+def test_a_number_in_the_other_unit_is_told_in_both() -> None:
+    dog, lengths = BEAGLE
+    (finding,) = diagnose(dog, {**lengths, F: 889}, CM).findings
+
+    assert "That is 35 in, and 35 looks like centimetres: 35.0 cm?" in finding.message
 
 
 def test_every_kind_has_its_words() -> None:

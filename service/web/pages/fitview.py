@@ -1,0 +1,93 @@
+"""How the hood will be worn, in words, for the order's page."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from sizing.plan import Fit
+from sizing.units import LengthUnit, show_length
+from sizing.wearing import Passage, Verdict, Worn, Zone
+
+_ZONES: Final = {
+    Zone.COLLAR: "Collar on the neck",
+    Zone.NAPE: "Nape",
+    Zone.OPENING: "Opening round the face",
+}
+_VERDICTS: Final = {
+    Verdict.LOOSE: "loose",
+    Verdict.COMFORTABLE: "comfortable",
+    Verdict.TIGHT: "tight: do not make it so",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneLine:
+    """One zone: its name, how it is worn, and how sure that is."""
+
+    name: str
+    worn: str
+    sure: str
+    well: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FitView:
+    """The fit in words.
+
+    Attributes:
+        passage: whether the collar goes over the head; `passes` is for the look of it.
+        advice: what to measure again, or nothing.
+    """
+
+    zones: tuple[ZoneLine, ...]
+    passes: bool
+    passage: str
+    advice: str
+
+
+def _worn(worn: Worn) -> str:
+    verdict = _VERDICTS[worn.verdict]
+    if worn.strain < 0:
+        return f"{verdict}; the hood is {-worn.strain:.0%} larger"
+    band = f"{max(worn.low, 0):.0%} to {worn.high:.0%} is well"
+    return f"{verdict}; stretched {worn.strain:.0%}, {band}"
+
+
+def _passage(passage: Passage, unit: LengthUnit) -> str:
+    head = "head girth" if passage.measured else "face girth, as the head was not measured"
+    need = f"To go over {show_length(passage.head_mm, unit)} ({head}) it stretches"
+    need += f" {passage.needed:.0%}; up to {passage.limit:.0%} is comfortable."
+    looser, buttoned = passage.looser, passage.buttoned
+    if looser is None or buttoned is None:
+        return f"The collar goes over the head. {need}"
+    loose = "then loose on the neck" if looser.worn_strain < 0 else "still close to the neck"
+    return (
+        f"The collar does not go over the head without force. {need} Either a looser collar of"
+        f" {looser.collar_rows} rows, {show_length(looser.collar_girth, unit)} long, {loose}; or"
+        f" one that opens: {buttoned.overlap_rows} rows more,"
+        f" {show_length(buttoned.overlap_mm, unit)} of overlap, and"
+        f" {buttoned.buttonholes} buttonhole{'s' if buttoned.buttonholes > 1 else ''}."
+    )
+
+
+def fit_view(fit: Fit, unit: LengthUnit) -> FitView:
+    """Return the fit in words, in the order's unit."""
+    sure = {one.zone: one.probability for one in fit.surety.zones}
+    again, gain = fit.surety.again, fit.surety.gain
+    return FitView(
+        zones=tuple(
+            ZoneLine(
+                _ZONES[worn.zone],
+                _worn(worn),
+                f"{sure[worn.zone]:.0%}",
+                worn.verdict is Verdict.COMFORTABLE,
+            )
+            for worn in fit.zones
+        ),
+        passes=fit.passage.passes,
+        passage=_passage(fit.passage, unit),
+        advice=(
+            f"Surest to help: the {again.value}, measured again with care (+{gain:.0%})."
+            if again
+            else ""
+        ),
+    )

@@ -1,0 +1,178 @@
+"""How the hood is worn: strain in each zone, and whether the collar passes the head.
+
+A strain is body / finished - 1: how far the fabric is stretched when worn. Nothing published
+gives ease for a dog's neck or the stretch of crocheted rib, so the bands are judgement at the
+gentle end, and each says so.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from math import ceil
+from typing import Final
+
+from sizing.dogs import Measurements, Risk
+from sizing.evidence import Fact, Origin, derived
+from sizing.fit import GENTLE, GENTLE_FOR, Dimensions
+from sizing.gauge import Gauge
+from sizing.stretch import SPRINGY_TUG, Stretch
+
+
+class Zone(StrEnum):
+    """Where a hood touches the dog."""
+
+    COLLAR = "collar"
+    NAPE = "nape"
+    OPENING = "opening"
+
+
+class Verdict(StrEnum):
+    """How a zone is worn."""
+
+    LOOSE = "loose"
+    COMFORTABLE = "comfortable"
+    TIGHT = "tight"
+
+
+_COLLAR = derived(
+    "judgement: tight half way from a light tug to the comfortable limit; loose under a third of"
+    " the tug, where the strip no longer stays up. Common practice, 2 to 3 in short, lies within"
+)
+_NAPE = derived("judgement: the nape carries no load; a tenth too long folds, the tug pulls back")
+_OPENING = derived(
+    "judgement: an edge of plain sc gives little; published ease of a hat is about a tenth of the"
+    " head (tutorials), of a sock 10 to 15 percent"
+)
+LOOSE_COLLAR: Final = Fact(1 / 3, "of the light tug", _COLLAR)
+TIGHT_COLLAR: Final = Fact(0.5, "of the way from tug to limit", _COLLAR)
+LOOSE_NAPE: Final = Fact(-0.1, "strain", _NAPE)
+TIGHT_NAPE: Final = Fact(0.3, "strain", _NAPE)
+LOOSE_OPENING: Final = Fact(-0.1, "strain", _OPENING)
+TIGHT_OPENING: Final = Fact(0.1, "strain", _OPENING)
+OVERLAP: Final = Fact(
+    30.0, "mm", derived("judgement: a button of 15 mm with half its width each side")
+)
+BUTTON_EVERY: Final = Fact(
+    30.0, "mm of collar height", derived("judgement: two buttons from 6 cm")
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Worn:
+    """How one zone is worn.
+
+    Attributes:
+        body_mm, finished_mm: the measurement and the relaxed fabric.
+        strain: body / finished - 1.
+        low, high: the comfort band of the strain.
+        verdict: loose, comfortable or tight.
+        basis: what the band rests on.
+    """
+
+    zone: Zone
+    body_mm: float
+    finished_mm: float
+    strain: float
+    low: float
+    high: float
+    verdict: Verdict
+    basis: str
+
+
+@dataclass(frozen=True, slots=True)
+class Looser:
+    """A collar that passes the head: rows, girth in mm, and its strain on the neck then."""
+
+    collar_rows: int
+    collar_girth: float
+    worn_strain: float
+
+
+@dataclass(frozen=True, slots=True)
+class Buttoned:
+    """A collar that opens: overlap in mm and rows of the strip, and buttonholes."""
+
+    overlap_mm: float
+    overlap_rows: int
+    buttonholes: int
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """Whether the collar goes over the head.
+
+    Attributes:
+        head_mm: the girth to pass; the face girth where the head was not measured.
+        measured: whether the head was measured.
+        needed: strain needed to pass.
+        limit: the most that is comfortable.
+        looser, buttoned: the two remedies where it does not pass, else None.
+    """
+
+    head_mm: float
+    measured: bool
+    needed: float
+    limit: float
+    looser: Looser | None
+    buttoned: Buttoned | None
+
+    @property
+    def passes(self) -> bool:
+        """Return whether the collar goes over the head without force."""
+        return self.needed <= self.limit
+
+
+def collar_band(stretch: Stretch, risks: frozenset[Risk]) -> tuple[float, float]:
+    """Return the comfort band of the collar's strain; gentler dogs are held to a light tug."""
+    tug = min(stretch.tug, SPRINGY_TUG.value)
+    if risks & GENTLE_FOR:
+        return tug * LOOSE_COLLAR.value * GENTLE.value, tug
+    return tug * LOOSE_COLLAR.value, tug + TIGHT_COLLAR.value * max(0.0, stretch.limit - tug)
+
+
+def _worn(zone: Zone, body: float, made: float, band: tuple[float, float], basis: Origin) -> Worn:
+    strain = body / made - 1
+    low, high = band
+    verdict = Verdict.COMFORTABLE
+    if not low <= strain <= high:
+        verdict = Verdict.LOOSE if strain < low else Verdict.TIGHT
+    return Worn(zone, body, made, strain, low, high, verdict, str(basis))
+
+
+def zones_of(
+    body: Measurements, made: Dimensions, stretch: Stretch, risks: frozenset[Risk]
+) -> tuple[Worn, ...]:
+    """Return how each zone is worn."""
+    nape = (LOOSE_NAPE.value, TIGHT_NAPE.value)
+    opening = (LOOSE_OPENING.value, TIGHT_OPENING.value)
+    band = collar_band(stretch, risks)
+    return (
+        _worn(Zone.COLLAR, body.neck_girth, made.collar_girth, band, _COLLAR),
+        _worn(Zone.NAPE, body.nape_length, made.nape, nape, _NAPE),
+        _worn(Zone.OPENING, body.face_girth, made.face_opening, opening, _OPENING),
+    )
+
+
+def _looser(head: float, neck: float, limit: float, gauge: Gauge) -> Looser:
+    rows = 2 * ceil(head / (1 + limit) / gauge.rib_row_mm / 2)
+    girth = rows * gauge.rib_row_mm
+    return Looser(rows, girth, neck / girth - 1)
+
+
+def _buttoned(height: float, gauge: Gauge) -> Buttoned:
+    rows = 2 * ceil(OVERLAP.value / gauge.rib_row_mm / 2)
+    return Buttoned(rows * gauge.rib_row_mm, rows, max(1, int(height // BUTTON_EVERY.value)))
+
+
+def passage_of(body: Measurements, made: Dimensions, stretch: Stretch, gauge: Gauge) -> Passage:
+    """Return whether the collar passes the head, and what to do where it does not."""
+    head = body.head_girth or body.face_girth
+    needed = max(0.0, head / made.collar_girth - 1)
+    fits = needed <= stretch.limit
+    return Passage(
+        head_mm=head,
+        measured=body.head_girth is not None,
+        needed=needed,
+        limit=stretch.limit,
+        looser=None if fits else _looser(head, body.neck_girth, stretch.limit, gauge),
+        buttoned=None if fits else _buttoned(made.collar_height, gauge),
+    )
