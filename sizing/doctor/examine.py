@@ -1,6 +1,7 @@
 """The whole examination: picture, weighing, verdict, words."""
 
 from collections.abc import Mapping
+from math import exp
 
 from sizing.doctor import words
 from sizing.doctor.findings import OF_ALL, Diagnosis, Explanation, Finding, Kind, Severity
@@ -79,7 +80,8 @@ class _Report:
     def _of_size(self, severity: Severity) -> Finding:
         told = self.shape.size.told or "weight"
         likely, other = likely_weight(self.shape, self.lengths), all_blamed(self.weighed)
-        message = words.of_size(likely, told, other, self.speech)
+        weight = exp(self.shape.size.mean) if told == "weight" else None
+        message = words.of_size(likely, weight, other, self.speech)
         return Finding(told, severity, message, None, None, None, None, f"from {self.shape.basis}")
 
     def findings(self, severity: Severity | None) -> tuple[Finding, ...]:
@@ -140,7 +142,9 @@ def examine(
         raise ValueOutOfRangeError("measurements", "At least one length above zero is needed.")
     given = {field: max(mm, SHORTEST_READ.value) for field, mm in given.items()}
     shape, weighed, severity = _sterner(subject, given, unit, prior, floor)
-    report = _Report(shape, given, weighed, Speech(subject.called, name, unit, len(given) == 1))
+    of_breed = subject.breed is not None
+    speech = Speech(subject.called, of_breed, name, unit, len(given) == 1)
+    report = _Report(shape, given, weighed, speech)
     return Diagnosis(
         explanations=weighed.explanations,
         true_probability=next(

@@ -76,12 +76,14 @@ class Speech:
 
     Attributes:
         kind_of_dog: with its article, as `a Beagle`.
+        of_breed: whether that is a breed.
         dog: the dog's name, or None.
         unit: the order's unit.
         alone: whether only one length is given.
     """
 
     kind_of_dog: str
+    of_breed: bool
     dog: str | None
     unit: LengthUnit
     alone: bool
@@ -166,16 +168,25 @@ def _weight(kg: float) -> str:
     return f"{kg:.0f} kg" if round(kg) >= PERCENT.value else f"{kg:.2g} kg"
 
 
-def of_size(kg: float, told: str, other: Explanation | None, speech: Speech) -> str:
-    """Return the maker's sentence where the lengths agree, but not with the weight or breed."""
+def of_size(kg: float, told_kg: float | None, other: Explanation | None, speech: Speech) -> str:
+    """Return the maker's sentence where the lengths agree, but not with the weight or breed.
+
+    Args:
+        kg: the weight that the lengths point to.
+        told_kg: the weight told, or None where only the breed tells the size.
+        other: an explanation of all numbers at once that is not far behind, or None.
+        speech: what the sentences need beside the numbers.
+    """
     said = "The lengths agree with one another, but"
     if of_no_dog(kg):
         return f"{said} no dog is of that size. Are they all right, and in {speech.units}?"
-    said += f" they would be usual at about {_weight(kg)}, not for {speech.kind_of_dog} as told."
-    if told == "weight":
+    said += f" they would be usual at about {_weight(kg)},"
+    if told_kg:
+        of_breed = f" for {speech.kind_of_dog}" if speech.of_breed else ""
+        said += f" not at the {told_kg:.3g} kg told{of_breed}."
         said += " Is the weight right, and in kilograms?"
     else:
-        said += " Is it a pup, or a mix?"
+        said += f" not for {speech.kind_of_dog}. Is it a pup, or a mix?"
     if other:
         said += (
             f" Or else ({percent(other.probability)}): are all of them in {_UNITS[other.kind]}?"

@@ -19,7 +19,7 @@ from tests.sizing.strategies import requests
 
 SWATCH = Swatch(12.5, 14.3, 12.5, 14.1)
 EVEN = Pace(chain=10, sc=10, sc_blo=10, dec=10, seam=10)
-NO_TIME = FixedMinutes(swatch=0, per_end=0, trying_on=0, packing=0)
+NO_TIME = FixedMinutes(swatch=0, per_end=0, trying_on=0, packing=0, per_turn=0)
 
 
 def labour(rates: Rates, swatch: Swatch | None = SWATCH) -> Labour:
@@ -76,7 +76,7 @@ def test_a_faster_hand_takes_less_time() -> None:
 def test_the_tasks_add_up_and_none_runs_backwards(order: Request) -> None:
     plan = make_plan(order)
 
-    again = labour_of(plan.made, plan.gauge, order.rates)
+    again = labour_of(plan.made, plan.gauge, order.rates, pieces=pieces_of(plan.pattern))
     assert again == plan.labour
     assert all(task.minutes >= 0 for task in again.tasks)
     assert again.minutes == pytest.approx(sum(task.minutes for task in again.tasks))

@@ -88,9 +88,13 @@ def test_lengths_that_agree_leave_the_weight_or_the_unit_in_doubt() -> None:
     (finding,) = diagnose(dog, {N: 140, G: 630, P: 210, F: 660}, CM).findings
 
     assert finding.message == (
-        "The lengths agree with one another, but they would be usual at about 62 kg, not for a dog"
-        " of this size as told. Is the weight right, and in kilograms? Or else (28 %): are all of"
-        " them in centimetres?"
+        "The lengths agree with one another, but they would be usual at about 62 kg, not at the"
+        " 9 kg told. Is the weight right, and in kilograms? Or else (28 %): are all of them in"
+        " centimetres?"
+    )
+    pup = {field: mm * 0.6 for field, mm in BEAGLE[1].items()}
+    assert ", not for a Beagle. Is it a pup, or a mix?" in (
+        diagnose(Dog("Beagle"), pup, CM).findings[0].message
     )
     assert "about 110 kg" in diagnose(Dog(weight_kg=20), {G: 800, F: 790}, CM).findings[0].message
 
