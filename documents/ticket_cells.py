@@ -51,7 +51,7 @@ def _emphasised(text: str) -> Line:
     parts = text.split(", ")
     last = len(parts) - 1
     return tuple(
-        (part if place == last else f"{part},", BOLD if " dec over " in part else REGULAR)
+        (part if place == last else f"{part},", BOLD if " over the next " in part else REGULAR)
         for place, part in enumerate(parts)
     )
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from sizing.rows import Op, Part, PartName, Row
-from sizing.wording import Terms, counted, row_text
+from sizing.rows import DECREASES, Part, Row
+from sizing.wording import Terms, counted, round_word, row_text
 
 LEAST_STRIP: Final = 4
 """Rows alike from which on they are folded; fewer are as quickly read one by one."""
@@ -17,13 +17,17 @@ GROUP: Final = 10
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One row: its number, side, instruction, stitches after it, and whether it decreases."""
+    """One row: its number, side, instruction, stitches after it, and whether it decreases.
+
+    `word` is what it is called: a row, or a round.
+    """
 
     row: int
     side: str
     text: str
     count: str
     shaped: bool = False
+    word: str = "Row"
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,12 +40,18 @@ class Pair:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """Rows that are all alike: one instruction and a box for each row."""
+    """Rows or rounds that are all alike: one instruction and a box for each."""
 
     first: int
     last: int
     text: str
     count: str
+    word: str = "Row"
+
+    @property
+    def sides(self) -> str:
+        """Return which rows show which side; rounds always show the right one."""
+        return "Odd rows RS, even rows WS." if self.word == "Row" else "RS facing."
 
     @property
     def title(self) -> str:
@@ -84,11 +94,12 @@ class Section:
     items: tuple[Item, ...]
 
 
-def step_of(part: PartName, row: Row, terms: Terms) -> Step:
+def step_of(part: Part, row: Row, terms: Terms) -> Step:
     """Return one row as a step; the count leaves the sentence for a column of its own."""
-    text, _, count = row_text(part, row, terms).partition(" (")
-    shaped = any(operation.op is Op.DEC for operation in row.operations)
-    return Step(row.row, row.side.value, text, count.rstrip(")"), shaped)
+    text, _, count = row_text(part.part, row, terms).partition(" (")
+    shaped = any(operation.op in DECREASES for operation in row.operations)
+    word = round_word(part).capitalize()
+    return Step(row.row, row.side.value, text, count.rstrip(")"), shaped, word)
 
 
 def _alike(steps: tuple[Step, ...], start: int, stops: frozenset[int]) -> int:
@@ -102,16 +113,31 @@ def _alike(steps: tuple[Step, ...], start: int, stops: frozenset[int]) -> int:
     return end - start
 
 
+def _pairs(steps: tuple[Step, ...], at: int, stops: frozenset[int], plain: str | None) -> bool:
+    """Return whether a step and the next are a pair; `plain` is what all second rows say.
+
+    Where the ticket is full the plain row's sentence is said once for all, so a second row that
+    says anything else stands alone.
+    """
+    first = steps[at]
+    if at + 1 == len(steps) or first.row in stops or first.row % 2 == 0 or first.word != "Row":
+        return False
+    second = steps[at + 1].text
+    return ", " not in second if plain is None else second == plain
+
+
 def folded(steps: tuple[Step, ...], stops: frozenset[int]) -> Iterator[Item]:
     """Yield steps as strips, pairs and single steps; nothing is folded across a stop."""
     at = 0
+    plain: str | None = None
     while at < len(steps):
         run = _alike(steps, at, stops)
         if run >= LEAST_STRIP:
             first, last = steps[at], steps[at + run - 1]
-            yield Strip(first.row, last.row, first.text, first.count)
+            yield Strip(first.row, last.row, first.text, first.count, first.word)
             at += run
-        elif steps[at].row % 2 and at + 1 < len(steps) and steps[at].row not in stops:
+        elif _pairs(steps, at, stops, plain):
+            plain = steps[at + 1].text
             yield Pair(steps[at], steps[at + 1])
             at += 2
         else:
@@ -139,7 +165,7 @@ def items_of(
         checks: by the row after which the work is measured.
         marks: by the row before which the remark stands.
     """
-    steps = tuple(step_of(part.part, row, terms) for row in part.rows)
+    steps = tuple(step_of(part, row, terms) for row in part.rows)
     stops = frozenset(checks) | frozenset(row - 1 for row in marks)
     found: list[Item] = []
     for item in folded(steps, stops):

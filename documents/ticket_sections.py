@@ -3,19 +3,25 @@
 from collections import defaultdict
 from dataclasses import dataclass
 from math import ceil
-from typing import Final
 
 from documents.figures import gauge_text, span_text, tolerance_text
 from documents.ticket_rows import Check, Item, Mark, Section, Todo, items_of, seam_items
+from sizing.addons import SAFETY
 from sizing.dogs import Risk
 from sizing.gauge import SPAN
-from sizing.material import ENDS, SWATCH_SIDE
+from sizing.machine import tally
+from sizing.material import SWATCH_SIDE
 from sizing.plan import Plan
-from sizing.rows import Op, Part, PartName
+from sizing.rows import ADD_ONS, SEAMS, Op, Part, PartName, Pattern
 from sizing.units import LengthUnit, show_length
-from sizing.wording import GAUGE_WORD, Terms, part_opening, part_title, stitch_name
-
-SEAMS: Final = (PartName.COLLAR_SEAM, PartName.CROWN_SEAM)
+from sizing.wording import (
+    GAUGE_WORD,
+    Terms,
+    part_closing,
+    part_opening,
+    part_title,
+    stitch_name,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,11 +99,20 @@ def _section(plan: Plan, part: Part, terms: Terms, unit: LengthUnit) -> Section:
         items = seam_items(part, terms)
     else:
         items = items_of(part, terms, _checks(plan, part.part, unit), _marks(plan, part.part))
+    closing = part_closing(part)
+    items = (*items, Todo(closing)) if closing else items
     return Section(part_title(part.part), part_opening(part, terms), items)
 
 
-def _finishing(hood: str) -> Section:
-    ends = int(ENDS.value)
+def _sewn_on(pattern: Pattern) -> tuple[Section, ...]:
+    """Return what is to be minded where something is sewn on."""
+    if not any(part.part in ADD_ONS for part in pattern.parts):
+        return ()
+    return (Section("Safety of what is sewn on", "", tuple(Todo(text) for text in SAFETY)),)
+
+
+def _finishing(pattern: Pattern, hood: str) -> Section:
+    ends = sum(work.ends for work in tally(pattern))
     return Section(
         "Finishing",
         "",
@@ -127,4 +142,5 @@ def _handing_over(risks: frozenset[Risk]) -> Section:
 def sections_of(plan: Plan, terms: Terms, unit: LengthUnit, hood: str) -> tuple[Section, ...]:
     """Return the work after the swatch, section by section in the order of work."""
     parts = tuple(_section(plan, part, terms, unit) for part in plan.pattern.parts)
-    return (*parts, _finishing(hood), _handing_over(plan.profile.risks))
+    finishing = _finishing(plan.pattern, hood)
+    return (*parts, *_sewn_on(plan.pattern), finishing, _handing_over(plan.profile.risks))

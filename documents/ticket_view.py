@@ -23,7 +23,7 @@ from documents.ticket_texts import (
     remarks_of,
 )
 from sizing.plan import Plan
-from sizing.wording import KEY
+from sizing.wording import key_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +74,7 @@ def ticket_view(job: Job, plan: Plan) -> TicketView:
         notes=notes_of(cleaner, job),
         facts=facts_of(cleaner, job, plan),
         pieces=pieces_view(plan, job.unit),
-        key=KEY[job.terms],
+        key=key_for(plan.pattern, job.terms),
         swatch=None if plan.gauge.tested else swatch_view(plan, job.terms, job.unit),
         sections=sections_of(plan, job.terms, job.unit, head.hood),
         warnings=tuple(cleaner.warnings),

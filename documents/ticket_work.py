@@ -32,13 +32,13 @@ def _boxes(strip: Strip, start: int, density: Density) -> Block:
 
 
 def _strip(strip: Strip, density: Density) -> Iterator[Block]:
-    said = f"{strip.text} Odd rows RS, even rows WS."
+    said = f"{strip.text} {strip.sides}"
     lines = wrap(said, REGULAR, density.size, WIDTH - 86 - COUNT)
     height = len(lines) * density.leading + 9
 
     def draw(pen: Pen, top: float, _height: float) -> None:
         base = top - 3 - density.size
-        pen.text(0, base, f"Rows {strip.title}", density.size + 0.5, BOLD)
+        pen.text(0, base, f"{strip.word}s {strip.title}", density.size + 0.5, BOLD)
         for place, line in enumerate(lines):
             pen.text(86, base - place * density.leading, line, density.size)
         pen.right(WIDTH, base, strip.count, density.size + 1, BOLD)

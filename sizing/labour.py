@@ -54,10 +54,13 @@ def _minutes_per_stitch(pace: Pace, op: Op) -> float:
         Op.SC: pace.sc,
         Op.SC_BLO: pace.sc_blo,
         Op.DEC: pace.dec,
+        Op.SC2TOG: pace.dec,
+        Op.INC: pace.sc / 2,
+        Op.CH: pace.chain,
         Op.SL_ST: pace.seam,
         Op.WHIP: pace.seam,
     }
-    return 1 / by_op.get(op, pace.sc)
+    return 0 if op is Op.SKIP else 1 / by_op.get(op, pace.sc)
 
 
 def _stitching(piece: Piece, pace: Pace) -> float:

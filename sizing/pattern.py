@@ -1,7 +1,14 @@
 """From a row plan to the rows a maker works."""
 
+from dataclasses import replace
+
 from sizing.rowplan import RowPlan
 from sizing.rows import Op, Operation, Part, PartName, Pattern, Row, Side
+from sizing.variants.buttoned import Buttoned
+from sizing.variants.ears import EarSlots
+from sizing.variants.make import PLAIN, Make
+from sizing.variants.pickup import pick_up
+from sizing.variants.stripes import colours
 
 
 def side_of(row: int) -> Side:
@@ -13,13 +20,53 @@ def _plain(op: Op, row: int, stitches: int) -> Row:
     return Row(row, side_of(row), (Operation(op, stitches),), stitches)
 
 
-def collar(plan: RowPlan) -> Part:
+def _coloured(part: Part, names: tuple[str, ...]) -> Part:
+    """Return a part with a colour for each of its rows."""
+    rows = zip(part.rows, names, strict=True)
+    return replace(part, rows=tuple(replace(row, colour=name) for row, name in rows))
+
+
+def _holes(buttoned: Buttoned, row: int, op: Op) -> Row:
+    """Return a row with the buttonholes: chained over, or with the chains worked into."""
+    over = (Operation(Op.CH, buttoned.hole), Operation(Op.SKIP, buttoned.hole))
+    hole = over if op is Op.CH else (Operation(op, buttoned.hole),)
+    # The row that fills them comes back from the other end.
+    first, *rest = buttoned.solid if op is Op.CH else buttoned.solid[::-1]
+    operations = [Operation(Op.SC_BLO, first)]
+    for solid in rest:
+        operations += [*hole, Operation(Op.SC_BLO, solid)]
+    stitches = sum(buttoned.solid) + buttoned.buttons * buttoned.hole
+    return Row(row, side_of(row), tuple(operations), stitches)
+
+
+def _overlap(plan: RowPlan, buttoned: Buttoned) -> tuple[Row, ...]:
+    """Return the rows of a buttoned collar that lap over."""
+    special = {buttoned.hole_row: Op.CH, buttoned.hole_row + 1: Op.SC_CH}
+    return tuple(
+        _holes(buttoned, plan.collar_rows + row, special[row])
+        if row in special
+        else _plain(Op.SC_BLO, plan.collar_rows + row, plan.collar_stitches)
+        for row in range(1, buttoned.overlap + 1)
+    )
+
+
+def collar(plan: RowPlan, make: Make = PLAIN) -> Part:
     """Return the collar: a strip worked sideways through the back loops."""
     first = _plain(Op.SC, 1, plan.collar_stitches)
-    rest = tuple(
-        _plain(Op.SC_BLO, row, plan.collar_stitches) for row in range(2, plan.collar_rows + 1)
+    rows = (
+        first,
+        *(_plain(Op.SC_BLO, row, plan.collar_stitches) for row in range(2, plan.collar_rows + 1)),
     )
-    return Part(PartName.COLLAR, (first, *rest), foundation_chain=plan.collar_stitches + 1)
+    part = Part(
+        PartName.COLLAR,
+        rows if make.buttoned is None else (*rows, *_overlap(plan, make.buttoned)),
+        foundation_chain=plan.collar_stitches + 1,
+        turning_chain=make.turning_chain,
+        overlap=make.buttoned.overlap if make.buttoned else 0,
+    )
+    if make.stripes is None:
+        return part
+    return _coloured(part, colours(make.stripes.collar, len(part.rows)))
 
 
 def collar_seam(plan: RowPlan) -> Part:
@@ -28,29 +75,101 @@ def collar_seam(plan: RowPlan) -> Part:
     return Part(PartName.COLLAR_SEAM, (Row(1, Side.WRONG, (operation,), 0),))
 
 
-def hood_row(plan: RowPlan, row: int) -> Row:
-    """Return one row of the hood; its decreases stand in the middle."""
-    before, after = plan.stitches_after(row - 1), plan.stitches_after(row)
-    decreases = before - after
+def _picked_up(plan: RowPlan, make: Make) -> Row:
+    """Return the first row of the hood, along the row ends of the collar."""
+    operations = pick_up(plan.collar_rows, plan.hood_stitches)
+    if make.buttoned is not None:
+        operations = (*operations, Operation(Op.SKIP, make.buttoned.overlap))
+    return Row(1, Side.RIGHT, operations, plan.hood_stitches)
+
+
+def _between(row: int, between: int, decreases: int) -> tuple[Operation, ...]:
+    """Return plain stitches with decreases in their middle, the kind that suits the side."""
     if not decreases:
-        return _plain(Op.SC, row, after)
-    beside = Operation(Op.SC, (before - 2 * decreases) // 2)
-    operations = (beside, Operation(Op.DEC, decreases), beside)
-    return Row(row, side_of(row), operations, after)
+        return (Operation(Op.SC, between),)
+    dec = Op.DEC if side_of(row) is Side.RIGHT else Op.SC2TOG
+    beside = Operation(Op.SC, (between - 2 * decreases) // 2)
+    return (beside, Operation(dec, decreases), beside)
 
 
-def hood(plan: RowPlan) -> Part:
+def _beside_ears(row: int, ears: EarSlots, before: int, decreases: int) -> tuple[Operation, ...]:
+    """Return a row that makes the openings for the ears, or one that closes them."""
+    front = Operation(Op.SC, ears.beside)
+    over = (Operation(Op.CH, ears.stitches), Operation(Op.SKIP, ears.stitches))
+    slot = over if row == ears.row else (Operation(Op.SC_CH, ears.stitches),)
+    back = _between(row, before - 2 * (ears.beside + ears.stitches), decreases)
+    return (front, *slot, *back, *slot, front)
+
+
+def shaped_row(row: int, before: int, decreases: int, ears: EarSlots | None = None) -> Row:
+    """Return one row of the hood after the first; its decreases stand in the middle.
+
+    Args:
+        row: its number.
+        before: the stitches of the row below.
+        decreases: how many decreases, an even number.
+        ears: the openings for the ears, or None.
+    """
+    if ears is not None and row - ears.row in {0, 1}:
+        operations = _beside_ears(row, ears, before, decreases)
+    else:
+        operations = _between(row, before, decreases)
+    return Row(row, side_of(row), operations, before - decreases)
+
+
+def hood_row(plan: RowPlan, row: int, make: Make = PLAIN) -> Row:
+    """Return one row of the hood."""
+    if row == 1:
+        return _picked_up(plan, make)
+    before = plan.stitches_after(row - 1)
+    return shaped_row(row, before, before - plan.stitches_after(row), make.ears)
+
+
+def hood(plan: RowPlan, make: Make = PLAIN) -> Part:
     """Return the hood, picked up from the row ends of the collar."""
-    rows = tuple(hood_row(plan, row) for row in range(1, plan.hood_rows + 1))
-    return Part(PartName.HOOD, rows)
+    rows = tuple(hood_row(plan, row, make) for row in range(1, plan.hood_rows + 1))
+    part = Part(PartName.HOOD, rows, turning_chain=make.turning_chain)
+    if make.stripes is None:
+        return part
+    return _coloured(part, colours(make.stripes.hood, len(rows)))
 
 
-def crown_seam(plan: RowPlan) -> Part:
+def crown_seam(last_stitches: int) -> Part:
     """Return the seam over the top, folded at the centre back, wrong side out."""
-    operation = Operation(Op.WHIP, plan.last_stitches // 2)
+    operation = Operation(Op.WHIP, last_stitches // 2)
     return Part(PartName.CROWN_SEAM, (Row(1, Side.WRONG, (operation,), 0),))
 
 
-def pattern_of(plan: RowPlan) -> Pattern:
+def edging(operations: tuple[Operation, ...]) -> Part:
+    """Return the edging round the face, right side out."""
+    made = {Op.INC: 2, Op.SKIP: 0}
+    stitches = sum(made.get(o.op, 1) * o.count for o in operations)
+    return Part(PartName.EDGING, (Row(1, Side.RIGHT, operations, stitches),))
+
+
+def _seamed(part: Part, colour: str) -> Part:
+    """Return a seam in the colour of the yarn at hand."""
+    return _coloured(part, (colour,))
+
+
+def closing(last_stitches: int, colour: str, make: Make = PLAIN) -> tuple[Part, ...]:
+    """Return what follows the hood: the crown seam, the edging and the add-ons.
+
+    Args:
+        last_stitches: stitches of the hood's last row.
+        colour: of that row; empty for the only one.
+        make: the variants.
+    """
+    parts = [_seamed(crown_seam(last_stitches), colour)]
+    if make.edging:
+        own = make.stripes.edging_colour if make.stripes else ""
+        parts.append(_coloured(edging(make.edging), (own,)))
+    return (*parts, *make.add_ons)
+
+
+def pattern_of(plan: RowPlan, make: Make = PLAIN) -> Pattern:
     """Return the whole pattern of a row plan."""
-    return Pattern((collar(plan), collar_seam(plan), hood(plan), crown_seam(plan)))
+    strip, cap = collar(plan, make), hood(plan, make)
+    seam = () if make.buttoned else (_seamed(collar_seam(plan), strip.rows[-1].colour),)
+    last = cap.rows[-1]
+    return Pattern((strip, *seam, cap, *closing(last.stitches, last.colour, make)))

@@ -99,6 +99,13 @@ SHARES: Final = {
     Op.SC: Share(Fact(1.0, "of an sc", derived("the measure itself")), EXACT),
     Op.SC_BLO: Share(Fact(1.0, "of an sc", memory("at its own gauge; none published")), _SURE),
     Op.DEC: Share(Fact(1.15, "of an sc", memory("an invisible decrease; none published")), _SURE),
+    Op.SC_CH: Share(Fact(1.0, "of an sc", derived("an sc, into a chain")), _SURE),
+    Op.SC2TOG: Share(
+        Fact(1.3, "of an sc", memory("one loop more than an sc; none published")), _SURE
+    ),
+    Op.INC: Share(Fact(2.0, "of an sc", derived("two sc in one stitch")), EXACT),
+    Op.CH: CHAIN,
+    Op.SKIP: Share(Fact(0.0, "of an sc", derived("nothing is worked")), EXACT),
     Op.SL_ST: Share(Fact(0.45, "of an sc", memory("a slip stitch; none published")), _UNSURE),
 }
 WHIP_WIDTHS: Final = Share(

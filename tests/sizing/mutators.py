@@ -1,15 +1,19 @@
-"""Ways to spoil a pattern, each a fault that no maker could work around.
+"""Ways to spoil any pattern, each a fault that no maker could work around.
 
 A mutator takes a pattern and a number that says where, and returns the spoiled pattern, or
-None where the pattern has no such place (a hood without decreases, for one).
+None where the pattern has no such place (a hood without decreases, for one) or where the
+spoiled pattern would be another sound one (a hood a plain row shorter). What only a variant can
+get wrong is in `variant_mutators`.
 """
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from sizing.rows import Op, Operation, Part, PartName, Pattern, Row, Side
+from sizing.rows import ADD_ONS, Op, Operation, Part, PartName, Pattern, Row, Side
 
 Mutator = Callable[[Pattern, int], Pattern | None]
+EXTRA = ADD_ONS | {PartName.EDGING}
+"""Parts that a sound pattern may have or not."""
 
 
 def with_part(pattern: Pattern, changed: Part) -> Pattern:
@@ -54,8 +58,11 @@ def one_stitch_less(pattern: Pattern, where: int) -> Pattern:
     return _change_operation(pattern, where, lambda o: replace(o, count=o.count - 1))
 
 
-def another_stitch(pattern: Pattern, where: int) -> Pattern:
+def another_stitch(pattern: Pattern, where: int) -> Pattern | None:
     ops = list(Op)
+    part, place = _somewhere(pattern, where)
+    if part.part is PartName.EDGING and len(part.rows[place].operations) == 1:
+        ops = [op for op in ops if op not in {Op.SC, Op.SL_ST}]  # either makes an edging
 
     def change(operation: Operation) -> Operation:
         others = [op for op in ops if op is not operation.op]
@@ -92,8 +99,9 @@ def empty_row(pattern: Pattern, where: int) -> Pattern:
 def missing_row(pattern: Pattern, where: int) -> Pattern | None:
     part, place = _somewhere(pattern, where)
     plain = len(part.rows[place].operations) == 1
-    if part.part is PartName.HOOD and place == len(part.rows) - 1 > 0 and plain:
-        return None  # a hood that ends a plain row earlier can be worked: it is another hood
+    last = place == len(part.rows) - 1 > 0
+    if last and (part.part in ADD_ONS or (part.part is PartName.HOOD and plain)):
+        return None  # what ends a row earlier can be worked: it is another hood or shape
     return with_part(pattern, replace(part, rows=(*part.rows[:place], *part.rows[place + 1 :])))
 
 
@@ -137,34 +145,45 @@ def no_chain(pattern: Pattern, where: int) -> Pattern:
 
 
 def chain_elsewhere(pattern: Pattern, where: int) -> Pattern:
-    part = pattern.parts[1 + where % 3]
+    others = [p for p in pattern.parts if p.part not in {PartName.COLLAR, PartName.LEAF}]
+    part = others[where % len(others)]
     return with_part(pattern, replace(part, foundation_chain=11))
 
 
-def part_missing(pattern: Pattern, where: int) -> Pattern:
+def part_missing(pattern: Pattern, where: int) -> Pattern | None:
     at = where % len(pattern.parts)
+    if pattern.parts[at].part in EXTRA:
+        return None
     return Pattern((*pattern.parts[:at], *pattern.parts[at + 1 :]))
 
 
-def part_twice(pattern: Pattern, where: int) -> Pattern:
+def part_twice(pattern: Pattern, where: int) -> Pattern | None:
     at = where % len(pattern.parts)
+    if pattern.parts[at].part in ADD_ONS:
+        return None
     return Pattern((*pattern.parts[: at + 1], *pattern.parts[at:]))
 
 
-def parts_out_of_order(pattern: Pattern, where: int) -> Pattern:
+def parts_out_of_order(pattern: Pattern, where: int) -> Pattern | None:
     at = where % (len(pattern.parts) - 1)
     parts = list(pattern.parts)
+    if parts[at].part in ADD_ONS:
+        return None
     parts[at], parts[at + 1] = parts[at + 1], parts[at]
     return Pattern(tuple(parts))
 
 
 def part_without_rows(pattern: Pattern, where: int) -> Pattern:
-    return with_part(pattern, replace(pattern.parts[where % 4], rows=()))
+    return with_part(pattern, replace(pattern.parts[where % len(pattern.parts)], rows=()))
 
 
 def _shaped_row(pattern: Pattern, where: int) -> tuple[Part, int] | None:
     hood = pattern.part(PartName.HOOD)
-    places = [i for i, row in enumerate(hood.rows) if len(row.operations) > 1]
+    places = [
+        i
+        for i, row in enumerate(hood.rows)
+        if [o.op for o in row.operations] == [Op.SC, Op.DEC, Op.SC]
+    ]
     return (hood, places[where % len(places)]) if places else None
 
 
@@ -220,8 +239,8 @@ def decreases_on_a_wrong_side_row(pattern: Pattern, where: int) -> Pattern | Non
     hood, place = found
     shaped, plain = hood.rows[place], hood.rows[place + 1]
     before = hood.rows[place - 1].stitches
-    first = Row(shaped.row, shaped.side, (Operation(Op.SC, before),), before)
-    second = Row(plain.row, plain.side, shaped.operations, shaped.stitches)
+    first = replace(shaped, operations=(Operation(Op.SC, before),), stitches=before)
+    second = replace(plain, operations=shaped.operations, stitches=shaped.stitches)
     rows = (*hood.rows[:place], first, second, *hood.rows[place + 2 :])
     return with_part(pattern, replace(hood, rows=rows))
 

@@ -129,4 +129,6 @@ def test_every_kind_of_stitch_has_a_share_of_its_own() -> None:
     named = {op for op in Op if op is not Op.WHIP}
 
     assert {op for op in named if share_of(op) is OTHER} == set()
-    assert all(0 < SHARES[op].share.value * exp(SHARES[op].sd.value) < 2 for op in SHARES)
+    worked = {op for op in SHARES if op is not Op.SKIP}
+    assert share_of(Op.SKIP).share.value == 0
+    assert all(0 < SHARES[op].share.value * exp(SHARES[op].sd.value) <= 2 for op in worked)

@@ -37,11 +37,11 @@ class Work:
 
 
 def _step(step: Step) -> WorkLine:
-    title = f"Row {step.row}"
+    title = f"{step.word} {step.row}"
     if not step.shaped:
         return WorkLine("plain", title, ((step.text, False),), step.side, step.count)
     parts = re.split(r"(?<=,) ", step.text)
-    marked = tuple((f"{part} ", " dec over " in part) for part in parts)
+    marked = tuple((f"{part} ", " over the next " in part) for part in parts)
     return WorkLine("shaped", title, marked, step.side, step.count)
 
 
@@ -53,7 +53,9 @@ def _lines(item: Item) -> Iterator[WorkLine]:
             yield _step(first)
             yield _step(second)
         case Strip():
-            yield WorkLine("run", f"Rows {item.title}", ((item.text, False),), "", item.count)
+            yield WorkLine(
+                "run", f"{item.word}s {item.title}", ((item.text, False),), "", item.count
+            )
         case Check():
             yield WorkLine("check", f"Measure {item.when}", ((item.what, False),), "", item.value)
         case Mark() | Todo():

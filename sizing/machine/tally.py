@@ -1,0 +1,83 @@
+"""What a pattern takes, part by part and colour by colour: for yarn and time."""
+
+from collections import Counter
+from dataclasses import dataclass, field
+from itertools import groupby
+
+from sizing.rows import ADD_ONS, SEAMS, Op, Part, PartName, Pattern
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """The work of one part in one colour, all its copies together.
+
+    Attributes:
+        part: which part; several shapes of one kind make one tally each.
+        colour: the colour's name; empty for the only one.
+        made: stitches by kind, whip stitches that sew a shape on among them; an `inc` is one
+            increase, that is two single crochets. What is skipped takes no yarn and is left out.
+        chains: foundation, turning chains and chains over openings.
+        rows: rows or rounds.
+        ends: yarn ends to weave in: two for every time this colour is begun. A seam is worked
+            with the tail of the part before it.
+    """
+
+    part: PartName
+    colour: str
+    made: tuple[tuple[Op, int], ...]
+    chains: int
+    rows: int
+    ends: int
+
+
+@dataclass(slots=True)
+class _Count:
+    made: Counter[Op] = field(default_factory=Counter)
+    chains: int = 0
+    rows: int = 0
+    ends: int = 0
+
+
+def _sewn(part: Part) -> int:
+    """Return the whip stitches that sew one copy on: all round, or along a leaf's base."""
+    if part.part is PartName.LEAF:
+        return (part.foundation_chain or 1) - 1
+    return part.rows[-1].stitches if part.part in ADD_ONS else 0
+
+
+def _of(part: Part) -> dict[str, _Count]:
+    found: dict[str, _Count] = {}
+    for row in part.rows:
+        count = found.setdefault(row.colour, _Count())
+        count.rows += 1
+        for operation in row.operations:
+            if operation.op is Op.CH:
+                count.chains += operation.count
+            elif operation.op is not Op.SKIP:
+                count.made[operation.op] += operation.count
+        if row.row > 1:
+            count.chains += part.turning_chain
+    if part.rows:
+        found[part.rows[0].colour].chains += part.foundation_chain or 0
+        if part.part in ADD_ONS:
+            found[part.rows[-1].colour].made[Op.WHIP] += _sewn(part)
+    if part.part not in SEAMS:
+        for colour, _ in groupby(row.colour for row in part.rows):
+            found[colour].ends += 2
+    return found
+
+
+def tally(pattern: Pattern) -> tuple[Tally, ...]:
+    """Return the work of each part in each of its colours, in the order of work."""
+    return tuple(
+        Tally(
+            part=part.part,
+            colour=colour,
+            made=tuple(sorted((op, n * part.copies) for op, n in count.made.items())),
+            chains=count.chains * part.copies,
+            rows=count.rows * part.copies,
+            ends=count.ends * part.copies,
+        )
+        for part in pattern.parts
+        for colour, count in _of(part).items()
+    )

@@ -1,0 +1,197 @@
+"""Shapes to sew on: their size, their increases, and that none is small enough to swallow."""
+
+from math import hypot, pi
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sizing.addons import (
+    SAFETY,
+    AddOn,
+    Shape,
+    increases_per_round,
+    part_of,
+    sized,
+)
+from sizing.errors import PatternFaultError, ValueOutOfRangeError
+from sizing.gauge import Gauge
+from sizing.machine import replay, tally
+from sizing.pattern import pattern_of
+from sizing.rows import Op, Operation, Part, PartName, Pattern, Row, Side
+from sizing.variants import Make
+from tests.sizing.builders import row_plan
+from tests.sizing.strategies import coherent_gauges, reals
+
+GAUGE = Gauge(12.5, 14.3, 12.5, 14.1, tested=True)
+
+
+def with_shapes(*parts: Part) -> Pattern:
+    return pattern_of(row_plan(), Make(add_ons=parts))
+
+
+def counts(part: Part) -> list[int]:
+    return [row.stitches for row in part.rows]
+
+
+@given(reals(4.0, 42.0), reals(0.9, 1.35))
+def test_a_disc_gains_two_pi_stitch_gauge_over_row_gauge_a_round(
+    stitches: float, ratio: float
+) -> None:
+    gauge = Gauge(stitches, stitches, stitches, stitches * ratio, tested=True)
+    disc = part_of(AddOn(Shape.DISC, 400), gauge)
+
+    each = increases_per_round(gauge)
+    assert abs(each - 2 * pi * gauge.plain_stitches / gauge.plain_rows) <= 0.5
+    assert counts(disc) == [each * n for n in range(1, len(disc.rows) + 1)]
+    replay(with_shapes(disc))
+
+
+@pytest.mark.parametrize("ratio", [0.97, 1.0, 1.05, 1.13])
+def test_six_increases_a_round_where_the_gauge_is_nearly_square(ratio: float) -> None:
+    # Published tables of flat circles in single crochet: begin with 6, gain 6 in each round.
+    assert increases_per_round(Gauge(14, 14, 14, 14 * ratio, tested=True)) == 6
+
+
+def test_a_gauge_that_no_single_crochet_has_is_refused() -> None:
+    with pytest.raises(ValueOutOfRangeError, match="Count the rows"):
+        increases_per_round(Gauge(12, 12, 12, 40, tested=True))
+    with pytest.raises(ValueOutOfRangeError, match="Count the rows"):
+        increases_per_round(Gauge(12, 12, 40, 12, tested=True))
+
+
+@given(coherent_gauges(), reals(58.0, 300.0))
+def test_a_disc_has_the_diameter_asked_for_to_one_round(gauge: Gauge, across: float) -> None:
+    disc = part_of(AddOn(Shape.DISC, across), gauge)
+
+    assert abs(sized(disc, gauge).across_mm - across) <= max(
+        gauge.row_mm, 4 * gauge.row_mm - across
+    )
+
+
+@given(coherent_gauges(), reals(40.0, 150.0), reals(60.0, 300.0))
+def test_a_cone_has_the_base_and_height_asked_for(
+    gauge: Gauge, across: float, long: float
+) -> None:
+    try:
+        cone = part_of(AddOn(Shape.CONE, across, long), gauge)
+    except ValueOutOfRangeError:
+        assert round(pi * across / gauge.stitch_mm) < 8
+        return
+    replay(with_shapes(cone))
+    slant = len(cone.rows) * gauge.row_mm
+    assert abs(slant - hypot(long, across / 2)) <= gauge.row_mm / 2 + 1e-6 or len(cone.rows) == 2
+    assert counts(cone) == sorted(counts(cone))
+    if len(cone.rows) > 5:
+        assert abs(counts(cone)[-1] * gauge.stitch_mm / pi - across) <= gauge.stitch_mm
+
+
+@given(coherent_gauges(), reals(40.0, 150.0), reals(60.0, 300.0))
+def test_a_tube_has_the_width_and_length_asked_for(
+    gauge: Gauge, across: float, long: float
+) -> None:
+    try:
+        tube = part_of(AddOn(Shape.TUBE, across, long), gauge)
+    except ValueOutOfRangeError:
+        assert round(pi * across / gauge.stitch_mm) < 8
+        return
+    replay(with_shapes(tube))
+    size = sized(tube, gauge)
+    assert abs(size.across_mm - across) <= gauge.stitch_mm
+    assert abs(size.long_mm - long) <= 1.5 * gauge.row_mm
+
+
+@given(coherent_gauges(), reals(32.0, 150.0), reals(58.0, 300.0), st.integers(0, 1))
+def test_a_leaf_has_the_width_and_length_asked_for_or_is_refused(
+    gauge: Gauge, across: float, long: float, turning: int
+) -> None:
+    try:
+        leaf = part_of(AddOn(Shape.LEAF, across, long), gauge, turning)
+    except ValueOutOfRangeError as refused:
+        if "too wide for its length" not in str(refused):
+            raise
+        return
+    replay(pattern_of(row_plan(), Make(turning_chain=turning, add_ons=(leaf,))))
+    size = sized(leaf, gauge)
+    assert abs(size.across_mm - across) <= gauge.stitch_mm + max(0, 4 * gauge.stitch_mm - across)
+    assert abs(size.long_mm - long) <= gauge.row_mm / 2 + max(0, 2 * gauge.row_mm - long) + 1e-6
+    assert counts(leaf)[-1] == 2
+    widest = counts(leaf).index(max(counts(leaf)))
+    assert counts(leaf)[: widest + 1] == sorted(counts(leaf)[: widest + 1])
+    assert counts(leaf)[widest:] == sorted(counts(leaf)[widest:], reverse=True)
+
+
+def test_a_steep_leaf_decreases_on_wrong_side_rows_with_sc2tog() -> None:
+    leaf = part_of(AddOn(Shape.LEAF, 110, 90), GAUGE)
+
+    wrong = [row for row in leaf.rows if row.side is Side.WRONG]
+    assert any(o.op is Op.SC2TOG for row in wrong for o in row.operations)
+    assert not any(o.op is Op.DEC for row in wrong for o in row.operations)
+
+
+@pytest.mark.parametrize("shape", [Shape.CONE, Shape.TUBE, Shape.LEAF])
+@pytest.mark.parametrize(
+    ("across", "long"), [(31.7, 90), (40, 57.1), (0, 90), (40, 401), (float("nan"), 90)]
+)
+def test_what_fits_into_the_small_parts_cylinder_is_refused(
+    shape: Shape, across: float, long: float
+) -> None:
+    with pytest.raises(ValueOutOfRangeError, match="swallowed"):
+        AddOn(shape, across, long)
+
+
+@pytest.mark.parametrize("across", [31.7, 57.1, 401])
+def test_a_disc_must_be_larger_than_the_cylinder_is_deep(across: float) -> None:
+    with pytest.raises(ValueOutOfRangeError, match="swallowed"):
+        AddOn(Shape.DISC, across)
+
+
+@pytest.mark.parametrize("copies", [0, 13])
+def test_a_number_of_pieces_that_nobody_wears_is_refused(copies: int) -> None:
+    with pytest.raises(ValueOutOfRangeError):
+        AddOn(Shape.DISC, 80, copies=copies)
+
+
+def test_the_safety_words_name_what_must_not_be() -> None:
+    words = " ".join(SAFETY)
+
+    for word in ("swallowed", "button", "vet", "chews", "watching"):
+        assert word in words.lower()
+
+
+def test_two_pieces_take_twice_the_yarn_and_are_sewn_on_all_round() -> None:
+    one, two = (part_of(AddOn(Shape.TUBE, 40, 100, many), GAUGE) for many in (1, 2))
+    (single,), (double,) = (
+        [t for t in tally(with_shapes(part)) if t.part is PartName.TUBE] for part in (one, two)
+    )
+
+    assert dict(double.made) == {op: 2 * n for op, n in single.made}
+    assert dict(single.made)[Op.WHIP] == counts(one)[-1]
+    assert (single.ends, double.ends, double.rows) == (2, 4, 2 * len(one.rows))
+    leaf = part_of(AddOn(Shape.LEAF, 60, 90), GAUGE)
+    (ear,) = [t for t in tally(with_shapes(leaf)) if t.part is PartName.LEAF]
+    assert dict(ear.made)[Op.WHIP] == 4
+    assert ear.chains == 5
+
+
+@given(coherent_gauges(), reals(58.0, 200.0))
+@settings(max_examples=50)
+def test_increases_of_neighbouring_rounds_do_not_stack_into_corners(
+    gauge: Gauge, across: float
+) -> None:
+    for row in part_of(AddOn(Shape.DISC, across), gauge).rows[2:]:
+        starts = row.operations[0].op
+        assert (starts is Op.INC) == (row.row % 2 == 0 or row.row == 3) or row.row > 3
+
+
+@pytest.mark.parametrize(
+    ("rows", "why"),
+    [
+        ((), "no rounds"),
+        ((Row(1, Side.RIGHT, (Operation(Op.SC, 2),), 2),), "too few for a ring"),
+        ((Row(1, Side.WRONG, (Operation(Op.SC, 6),), 6),), "RS row"),
+    ],
+)
+def test_a_ring_that_holds_nothing_is_refused(rows: tuple[Row, ...], why: str) -> None:
+    with pytest.raises(PatternFaultError, match=why):
+        replay(with_shapes(Part(PartName.TUBE, rows, rounds=True)))
