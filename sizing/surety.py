@@ -15,7 +15,7 @@ from sizing.dogs import Coat, Dog, Risk
 from sizing.evidence import Fact, derived
 from sizing.fit import GENTLE_FOR
 from sizing.stretch import SPRINGY_TUG, Stretch
-from sizing.wearing import LOOSE_COLLAR, TIGHT_COLLAR, Worn, Zone
+from sizing.wearing import GENTLE_COLLAR, TIGHT_COLLAR, Worn, Zone
 
 TAPE_SD: Final = Fact(
     0.03,
@@ -103,17 +103,15 @@ def _normal(z: float) -> float:
     return (1 + erf(z / sqrt(2))) / 2
 
 
-def bound_errors(
-    worn: Worn, stretch: Stretch, risks: frozenset[Risk], share: float
-) -> tuple[float, float]:
-    """Return the standard errors of log(1 + low) and log(1 + high) of a zone's band."""
+def bound_error(worn: Worn, stretch: Stretch, risks: frozenset[Risk], share: float) -> float:
+    """Return the standard error of log(1 + high) of a zone's band; the low end has none."""
     if worn.zone is not Zone.COLLAR:
-        return 0.0, 0.0
-    tug = share * min(stretch.tug, SPRINGY_TUG.value)
+        return 0.0
+    tug = min(stretch.tug, SPRINGY_TUG.value)
     if risks & GENTLE_FOR:
-        return worn.low * share / (1 + worn.low), tug / (1 + worn.high)
-    up = hypot((1 - TIGHT_COLLAR.value) * tug, TIGHT_COLLAR.value * share * stretch.limit)
-    return LOOSE_COLLAR.value * tug / (1 + worn.low), up / (1 + worn.high)
+        return share * tug / (1 + worn.high) if tug > GENTLE_COLLAR.value else 0.0
+    own, limit = (1 - TIGHT_COLLAR.value) * tug, TIGHT_COLLAR.value * stretch.limit
+    return share * hypot(own, limit) / (1 + worn.high)
 
 
 def within(
@@ -122,10 +120,10 @@ def within(
     """Return the probability that a zone's strain lies within its band."""
     body, gauge = ZONE_SOURCES[worn.zone]
     spread = hypot(errors[body], errors[gauge])
-    low_error, high_error = bound_errors(worn, stretch, risks, errors[Source.STRETCH])
+    high_error = bound_error(worn, stretch, risks, errors[Source.STRETCH])
     strain = log1p(worn.strain)
     above = _normal((log1p(worn.high) - strain) / hypot(spread, high_error))
-    below = _normal((log1p(worn.low) - strain) / hypot(spread, low_error))
+    below = _normal((log1p(worn.low) - strain) / spread)
     return max(0.0, above - below)
 
 

@@ -12,7 +12,7 @@ from typing import Final
 
 from sizing.dogs import Measurements, Risk
 from sizing.evidence import Fact, Origin, derived
-from sizing.fit import GENTLE, GENTLE_FOR, Dimensions
+from sizing.fit import GENTLE_FOR, Dimensions
 from sizing.gauge import Gauge
 from sizing.stretch import SPRINGY_TUG, Stretch
 
@@ -34,16 +34,19 @@ class Verdict(StrEnum):
 
 
 _COLLAR = derived(
-    "judgement: tight half way from a light tug to the comfortable limit; loose under a third of"
-    " the tug, where the strip no longer stays up. Common practice, 2 to 3 in short, lies within"
+    "judgement: tight half way from a light tug to the comfortable limit; loose where the strip is"
+    " a twentieth longer than the neck. Common practice, 2 to 3 in short, lies within"
 )
 _NAPE = derived("judgement: the nape carries no load; a tenth too long folds, the tug pulls back")
 _OPENING = derived(
     "judgement: an edge of plain sc gives little; published ease of a hat is about a tenth of the"
     " head (tutorials), of a sock 10 to 15 percent"
 )
-LOOSE_COLLAR: Final = Fact(1 / 3, "of the light tug", _COLLAR)
+LOOSE_COLLAR: Final = Fact(-0.05, "strain", _COLLAR)
 TIGHT_COLLAR: Final = Fact(0.5, "of the way from tug to limit", _COLLAR)
+GENTLE_COLLAR: Final = Fact(
+    0.08, "strain", derived("judgement: where even a light tug is less, a twelfth is not felt")
+)
 LOOSE_NAPE: Final = Fact(-0.1, "strain", _NAPE)
 TIGHT_NAPE: Final = Fact(0.3, "strain", _NAPE)
 LOOSE_OPENING: Final = Fact(-0.1, "strain", _OPENING)
@@ -125,8 +128,8 @@ def collar_band(stretch: Stretch, risks: frozenset[Risk]) -> tuple[float, float]
     """Return the comfort band of the collar's strain; gentler dogs are held to a light tug."""
     tug = min(stretch.tug, SPRINGY_TUG.value)
     if risks & GENTLE_FOR:
-        return tug * LOOSE_COLLAR.value * GENTLE.value, tug
-    return tug * LOOSE_COLLAR.value, tug + TIGHT_COLLAR.value * max(0.0, stretch.limit - tug)
+        return LOOSE_COLLAR.value, max(tug, GENTLE_COLLAR.value)
+    return LOOSE_COLLAR.value, tug + TIGHT_COLLAR.value * max(0.0, stretch.limit - tug)
 
 
 def _worn(zone: Zone, body: float, made: float, band: tuple[float, float], basis: Origin) -> Worn:

@@ -15,7 +15,7 @@ _ZONES: Final = {
 _VERDICTS: Final = {
     Verdict.LOOSE: "loose",
     Verdict.COMFORTABLE: "comfortable",
-    Verdict.TIGHT: "tight: do not make it so",
+    Verdict.TIGHT: "tight, do not make it so",
 }
 
 
@@ -47,9 +47,8 @@ class FitView:
 def _worn(worn: Worn) -> str:
     verdict = _VERDICTS[worn.verdict]
     if worn.strain < 0:
-        return f"{verdict}; the hood is {-worn.strain:.0%} larger"
-    band = f"{max(worn.low, 0):.0%} to {worn.high:.0%} is well"
-    return f"{verdict}; stretched {worn.strain:.0%}, {band}"
+        return f"{verdict}: the hood is {-worn.strain:.0%} larger"
+    return f"{verdict}: stretched {worn.strain:.0%}; up to {worn.high:.0%} is well"
 
 
 def _passage(passage: Passage, unit: LengthUnit) -> str:

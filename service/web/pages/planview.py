@@ -1,6 +1,7 @@
 """The plan of a hood in words, for the order's page."""
 
 from dataclasses import dataclass
+from typing import Final
 
 from documents.figures import (
     gauge_text,
@@ -22,6 +23,8 @@ from sizing.units import LengthUnit, show_length
 from sizing.wording import GAUGE_WORD, KEY, Terms
 
 Line = tuple[str, str]
+MOST_SAID: Final = 0.99
+"""No estimate is so sure that it says more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +82,8 @@ def _balls(plan: Plan) -> str:
     need = plan.yarn
     likely, buy = need.balls_likely, need.balls_to_buy
     spare = "" if likely == buy else f"; {likely} may do"
-    sure = f", enough in {need.suffices:.0%} of cases" if need.suffices else ""
+    odds = min(need.suffices or 0, MOST_SAID)
+    sure = f", enough in {odds:.0%} of cases" if odds else ""
     return f"{buy} ball{'s' if buy > 1 else ''}{sure}{spare}"
 
 
