@@ -248,10 +248,25 @@ class PassageOut(Out):
     buttoned: ButtonedOut | None
 
 
+class CautionOut(Out):
+    """What to know about the fit before the yarn is cut; it blocks nothing."""
+
+    about: str
+    severity: Severity
+    message: str
+    basis: str
+
+
 class FitOut(Out):
-    """How the hood will be worn, how sure that is, and what to measure again."""
+    """How the hood will be worn, how sure that is, and what to measure again.
+
+    `overall` is the probability that all zones fit, `passes` that the collar passes the head.
+    """
 
     zones: list[WornOut]
+    cautions: list[CautionOut]
+    overall: float | None
+    passes: float | None
     passage: PassageOut
     measure_again: str | None
     gain: float
@@ -350,6 +365,9 @@ def _fit(fit: Fit) -> FitOut:
             WornOut(**{name: getattr(worn, name) for name in names}, probability=sure[worn.zone])
             for worn in fit.zones
         ],
+        cautions=[CautionOut.model_validate(one) for one in fit.cautions],
+        overall=fit.surety.overall,
+        passes=fit.surety.passes,
         passage=PassageOut.model_validate(fit.passage),
         measure_again=fit.surety.again.value if fit.surety.again else None,
         gain=fit.surety.gain,

@@ -129,7 +129,8 @@ def _fabric_mm2(pieces: Iterable[Piece], gauge: Gauge) -> float:
         own = rib if piece.rib else plain
         for op, count in piece.counts:
             if op not in {Op.WHIP, Op.SL_ST}:
-                area += count * (rib if op is Op.SC_BLO else own)
+                loops = 2 * count if op is Op.INC else count
+                area += loops * (rib if op is Op.SC_BLO else own)
     return area
 
 

@@ -60,7 +60,8 @@ def _piece(part: Part) -> Piece:
     counts: Counter[Op] = Counter()
     for row in part.rows:
         for operation in row.operations:
-            counts[operation.op] += operation.count
+            if operation.op is not Op.SKIP:  # nothing is worked
+                counts[operation.op] += operation.count
     name = NAMES.get(part.part, part.part.value)
     return Piece(
         name=name,

@@ -3,9 +3,11 @@
 from dataclasses import dataclass
 from typing import Final
 
+from sizing.cautions import Caution, cautions_of
 from sizing.checks import Finding, Severity, check
 from sizing.dogs import Dog, Measurements
 from sizing.errors import StoppedError, ValueOutOfRangeError
+from sizing.exactness import errors_of
 from sizing.fit import Dimensions, Reduction, reduction, target
 from sizing.gauge import THICKEST_HOOK, THINNEST_HOOK, Gauge, Swatch, default_hook_mm, gauge_for
 from sizing.labour import Labour, labour_of
@@ -19,9 +21,9 @@ from sizing.rates import Rates
 from sizing.rowplan import RowPlan
 from sizing.rows import PartName, Pattern
 from sizing.search import choose
-from sizing.shape import HalfPanel, finished, half_panel
+from sizing.shape import HalfPanel, finished, half_panel, nape_by_rows
 from sizing.stretch import Stretch, stretch_of
-from sizing.surety import Surety, errors_of, surety_of
+from sizing.surety import Surety, surety_of
 from sizing.units import LengthUnit
 from sizing.wearing import Passage, Worn, passage_of, zones_of
 from sizing.yarns import Yarn
@@ -69,12 +71,14 @@ class Fit:
         zones: collar, nape and opening as worn.
         passage: whether the collar goes over the head.
         surety: the probability that each zone lies within its band, and what to measure again.
+        cautions: what the maker should know of it, in sentences.
     """
 
     stretch: Stretch
     zones: tuple[Worn, ...]
     passage: Passage
     surety: Surety
+    cautions: tuple[Caution, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,17 +150,27 @@ def hook_of(request: Request) -> float:
 
 
 def fit_of(
-    request: Request, profile: Profile, stretch: Stretch, done: Dimensions, gauge: Gauge
+    request: Request,
+    profile: Profile,
+    stretch: Stretch,
+    rows: RowPlan,
+    done: Dimensions,
+    gauge: Gauge,
 ) -> Fit:
-    """Return how a hood of these dimensions is worn by the dog."""
-    zones = zones_of(request.measurements, done, stretch, profile.risks)
-    errors = errors_of(request.dog, profile.risks, stretch, tested=gauge.tested)
-    return Fit(
-        stretch=stretch,
-        zones=zones,
-        passage=passage_of(request.measurements, done, stretch, gauge),
-        surety=surety_of(zones, stretch, profile.risks, errors),
+    """Return how a hood of these rows and dimensions is worn by the dog."""
+    body = request.measurements
+    zones = zones_of(body, done, stretch, profile.risks, nape_by_rows(rows, gauge))
+    errors = errors_of(
+        request.dog,
+        profile.risks,
+        stretch,
+        tested=gauge.tested,
+        head_measured=body.head_girth is not None,
     )
+    passage = passage_of(body, done, stretch, gauge)
+    surety = surety_of(zones, stretch, profile.risks, errors, passage)
+    cautions = cautions_of(zones, passage, surety, stretch, profile.risks, request.unit)
+    return Fit(stretch, zones, passage, surety, cautions)
 
 
 def make_plan(request: Request) -> Plan:
@@ -177,7 +191,7 @@ def make_plan(request: Request) -> Plan:
     stretch = stretch_of(request.yarn, request.swatch.stretch if request.swatch else None)
     less = reduction(stretch, profile.risks)
     aim = target(request.measurements, less)
-    rows = choose(aim, gauge)
+    rows = choose(aim, gauge, request.measurements.neck_girth)
     pattern = pattern_of(rows)
     made = replay(pattern)
     done = finished(rows, gauge)
@@ -201,5 +215,5 @@ def make_plan(request: Request) -> Plan:
         yarn=need,
         labour=labour,
         price=price_of(need, request.yarn, labour, request.rates),
-        fit=fit_of(request, profile, stretch, done, gauge),
+        fit=fit_of(request, profile, stretch, rows, done, gauge),
     )

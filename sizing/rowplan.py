@@ -41,6 +41,7 @@ class RowPlan:
         hood_rows: rows of the hood; they make the front edge.
         crown_row: the first row of the crown, odd; one past the last row if there is none.
         pairs: pairs of decreases in each right side row from the third row on.
+        pickup: stitches picked up along the collar, even; 0 for one in each row end.
     """
 
     collar_stitches: int
@@ -48,11 +49,12 @@ class RowPlan:
     hood_rows: int
     crown_row: int
     pairs: tuple[int, ...]
+    pickup: int = 0
 
     @property
     def hood_stitches(self) -> int:
-        """Return the stitches picked up: one in each row end of the collar."""
-        return self.collar_rows
+        """Return the stitches picked up: one in each row end, where `pickup` says nothing."""
+        return self.pickup or self.collar_rows
 
     @property
     def last_stitches(self) -> int:
@@ -63,6 +65,15 @@ class RowPlan:
         """Return the pairs of decreases in a row of the hood."""
         place = _place(row)
         return self.pairs[place] if place is not None and place < len(self.pairs) else 0
+
+    def counts(self) -> list[int]:
+        """Return the stitches after each row of the hood, from row 0, the pick-up edge."""
+        now = self.hood_stitches
+        found = [now] * int(FIRST_DECREASE_ROW.value)
+        for pairs in self.pairs:
+            now -= 2 * pairs
+            found += (now, now)  # a right side row, and the plain one after it
+        return found[: self.hood_rows + 1] + [now] * (self.hood_rows + 1 - len(found))
 
     def stitches_after(self, row: int) -> int:
         """Return the stitches after a row of the hood; row 0 is the pick-up edge."""
@@ -114,5 +125,4 @@ def room_of(hood_stitches: int) -> int:
 
 def nape_length(plan: RowPlan, gauge: Gauge) -> float:
     """Return the length in mm along the centre back from the collar to the crown."""
-    counts = [plan.stitches_after(row) for row in range(plan.crown_row)]
-    return fold_length(counts, gauge.stitch_mm, gauge.row_mm)
+    return fold_length(plan.counts()[: plan.crown_row], gauge.stitch_mm, gauge.row_mm)

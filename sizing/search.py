@@ -1,11 +1,11 @@
 """The row plan nearest to the target: every plan there is, searched.
 
-A plan is whole numbers: collar rows and stitches, hood rows, where the crown begins, and the
-pairs of decreases in nape and crown, each spread as evenly as rows allow. The cost of a plan
-is the weighted sum of squared misses, each in units of its tolerance, which is one row or one
-stitch. `docs/rowplan.md` gives the reason for each weight.
+A plan is whole numbers: collar rows and stitches, stitches picked up, hood rows, where the crown
+begins, and the pairs of decreases in nape and crown, each spread as evenly as rows allow. The
+cost of a plan is the weighted sum of squared misses, each in rows or stitches.
+`docs/rowplan.md` gives the reason for each weight.
 
-* Collar girth and height depend on nothing else, so the nearest whole number is best.
+* The collar is settled first: it alone lies at the throat, and nothing is traded for its size.
 * A hood with a given number of rows is tried with each crown row and each number of nape
   pairs; the crown is aimed at only where it was measured, otherwise it decreases as common
   practice does. Hood rows are tried outwards from the nearest, until their own miss alone
@@ -17,7 +17,7 @@ stitch. `docs/rowplan.md` gives the reason for each weight.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import count
 from math import ceil, floor, hypot, sqrt
 from typing import Final
@@ -25,160 +25,61 @@ from typing import Final
 from sizing.evidence import Fact, derived
 from sizing.fit import Dimensions
 from sizing.gauge import Gauge
+from sizing.joining import picked_up
 from sizing.rowplan import (
-    CROWN_PAIRS,
     FIRST_DECREASE_ROW,
     LEAST_COLLAR_STITCHES,
     LEAST_HOOD_ROWS,
     LEAST_STITCHES,
-    NAPE_PAIRS,
     RowPlan,
     nearest_even,
     room_of,
-    shaped_rows,
-    spread,
+)
+from sizing.shaping import (
+    NAPE_FULLNESS,
+    NAPE_WEIGHT,
+    OPENING_WEIGHT,
+    Shaping,
+    crown_of,
+    misses,
+    most_nape_pairs,
+    shaping_cost,
+    usual_crown,
 )
 
-_WEIGHT = derived("judgement, see docs/rowplan.md")
-GIRTH_WEIGHT: Final = Fact(2.0, "weight of the collar girth", _WEIGHT)
-HEIGHT_WEIGHT: Final = Fact(0.5, "weight of the collar height", _WEIGHT)
-NAPE_WEIGHT: Final = Fact(1.0, "weight of the nape", _WEIGHT)
-OPENING_WEIGHT: Final = Fact(1.5, "weight of the face opening", _WEIGHT)
-CROWN_WEIGHT: Final = Fact(0.5, "weight of the crown, where it was measured", _WEIGHT)
-NAPE_FULLNESS: Final = Fact(0.1, "weight of a pair missing in the nape, squared", _WEIGHT)
-CROWN_FULLNESS: Final = Fact(0.02, "weight of a pair missing in the crown, squared", _WEIGHT)
 AS_GOOD: Final = Fact(0.5, "of a row or stitch", derived("half of the smallest step there is"))
 
 
-@dataclass(frozen=True, slots=True)
-class Shaping:
-    """The part of a plan above the collar: its rows, and the pairs in nape and crown."""
-
-    hood_rows: int
-    crown_row: int
-    nape_pairs: int
-    crown_pairs: int
-
-    @property
-    def nape_rows(self) -> int:
-        """Return the right side rows of the nape that may decrease."""
-        return shaped_rows(int(FIRST_DECREASE_ROW.value), self.crown_row - 1)
-
-    @property
-    def crown_rows(self) -> int:
-        """Return the right side rows of the crown."""
-        return shaped_rows(self.crown_row, self.hood_rows)
-
-    @property
-    def pairs(self) -> tuple[int, ...]:
-        """Return the pairs of each right side row from the third on."""
-        nape = spread(self.nape_pairs, self.nape_rows) if self.nape_rows else ()
-        return nape + (spread(self.crown_pairs, self.crown_rows) if self.crown_rows else ())
+def _slope(gauge: Gauge) -> float:
+    """Return by how much a pair of decreases lengthens the fold of a step of two rows, in mm."""
+    return hypot(2 * gauge.row_mm, gauge.stitch_mm) - 2 * gauge.row_mm
 
 
-def _fold(rows: int, shaped: int, pairs: int, stitch_mm: float, row_mm: float) -> float:
-    """Return the length of a fold over rows, its pairs spread over `shaped` of the steps.
+def _crown_rows(hood_rows: int, aim: Dimensions, gauge: Gauge, under: float) -> Iterator[int]:
+    """Yield where a crown can begin so that the nape may cost less than `under`.
 
-    A step is two rows, the last one alone where the number is odd. The last of the shaped
-    rows has the heaviest share, as `spread` has it.
+    A nape of n rows lies between n rows upright and n rows all but the first two of which are
+    shaped. One past the last row is a hood without a crown; it is always tried.
     """
-    full, half = divmod(rows, 2)
-    each, heavier = divmod(pairs, shaped) if shaped else (0, 0)
-    light, heavy = shaped - heavier, heavier
-    length = (full + half - shaped) * 2 * row_mm
-    if half:
-        last = each + (heavier > 0)
-        if shaped:
-            light, heavy = light - (not heavier), heavy - (heavier > 0)
-            length += hypot(row_mm, last * stitch_mm)
-        else:
-            length -= row_mm
-    steps = light * hypot(2 * row_mm, each * stitch_mm)
-    return length + steps + heavy * hypot(2 * row_mm, (each + 1) * stitch_mm)
-
-
-def nape_of(shaping: Shaping, gauge: Gauge) -> float:
-    """Return the nape in mm along the fold."""
-    return _fold(
-        shaping.crown_row - 1,
-        shaping.nape_rows,
-        shaping.nape_pairs,
-        gauge.stitch_mm,
-        gauge.row_mm,
-    )
-
-
-def crown_of(shaping: Shaping, hood_stitches: int, gauge: Gauge) -> float:
-    """Return the crown in mm along the fold and the seam."""
-    rows = shaping.hood_rows - shaping.crown_row + 1
-    left = hood_stitches - 2 * (shaping.nape_pairs + shaping.crown_pairs)
-    fold = _fold(rows, shaping.crown_rows, shaping.crown_pairs, gauge.stitch_mm, gauge.row_mm)
-    return fold + left / 2 * gauge.stitch_mm
-
-
-def _square(weight: Fact, miss: float) -> float:
-    return weight.value * miss * miss
-
-
-def misses(
-    shaping: Shaping, hood_stitches: int, aim: Dimensions, gauge: Gauge
-) -> tuple[float, float, float]:
-    """Return the misses of opening, nape and crown in rows; 0 for a crown not aimed at."""
-    opening = (shaping.hood_rows * gauge.row_mm - aim.face_opening / 2) / gauge.row_mm
-    nape = (nape_of(shaping, gauge) - aim.nape) / gauge.row_mm
-    crown = 0.0
-    if aim.crown is not None:
-        crown = (crown_of(shaping, hood_stitches, gauge) - aim.crown) / gauge.row_mm
-    return opening, nape, crown
-
-
-def most_nape_pairs(shaping: Shaping, room: int) -> int:
-    """Return the pairs of the nape in common practice, one left for a crown that follows."""
-    spare = max(0, room - min(1, shaping.crown_rows))
-    return min(int(NAPE_PAIRS.value) * shaping.nape_rows, spare)
-
-
-def usual_crown(shaping: Shaping, room: int) -> int:
-    """Return the pairs of the crown in common practice, as far as stitches suffice."""
-    return min(int(CROWN_PAIRS.value) * shaping.crown_rows, room - shaping.nape_pairs)
-
-
-def shaping_cost(shaping: Shaping, hood_stitches: int, aim: Dimensions, gauge: Gauge) -> float:
-    """Return the cost of the part above the collar: misses, and what it is fuller than usual."""
-    room = room_of(hood_stitches)
-    opening, nape, crown = misses(shaping, hood_stitches, aim, gauge)
-    return (
-        _square(OPENING_WEIGHT, opening)
-        + _square(NAPE_WEIGHT, nape)
-        + _square(CROWN_WEIGHT, crown)
-        + _square(NAPE_FULLNESS, most_nape_pairs(shaping, room) - shaping.nape_pairs)
-        + _square(CROWN_FULLNESS, usual_crown(shaping, room) - shaping.crown_pairs)
-    )
-
-
-def collar_cost(rows: int, stitches: int, aim: Dimensions, gauge: Gauge) -> float:
-    """Return the cost of the collar."""
-    girth = (rows * gauge.rib_row_mm - aim.collar_girth) / gauge.rib_row_mm
-    height = (stitches * gauge.rib_stitch_mm - aim.collar_height) / gauge.rib_stitch_mm
-    return _square(GIRTH_WEIGHT, girth) + _square(HEIGHT_WEIGHT, height)
-
-
-def _crown_rows(hood_rows: int) -> Iterator[int]:
-    """Yield where a crown can begin; one past the last row is a hood without one."""
-    yield from range(int(FIRST_DECREASE_ROW.value), hood_rows + 1, 2)
+    slack = sqrt(under / NAPE_WEIGHT.value) * gauge.row_mm
+    bit = _slope(gauge)
+    # A row to either side, so that no rounding loses a candidate.
+    low = floor((aim.nape - slack + bit) / (gauge.row_mm + bit / 2))
+    high = min(hood_rows, ceil((aim.nape + slack) / gauge.row_mm) + 2)
+    yield from range(max(int(FIRST_DECREASE_ROW.value), low - 1 + low % 2), high + 1, 2)
     yield hood_rows + 1
 
 
-def _with_nape(hood_rows: int, crown_row: int, nape_pairs: int, room: int) -> Shaping:
-    bare = Shaping(hood_rows, crown_row, nape_pairs, 0)
-    return Shaping(hood_rows, crown_row, nape_pairs, usual_crown(bare, room))
+def _with_nape(bare: Shaping, nape_pairs: int, room: int) -> Shaping:
+    """Return a shaping with so many pairs in the nape, and the usual ones in the crown."""
+    nape = Shaping(bare.hood_rows, bare.crown_row, nape_pairs, 0)
+    return replace(nape, crown_pairs=usual_crown(nape, room))
 
 
-def usual_shapings(hood_rows: int, room: int) -> Iterator[Shaping]:
-    """Yield the plans of common practice for a number of rows: one for each crown row."""
-    for crown_row in _crown_rows(hood_rows):
-        nape = most_nape_pairs(Shaping(hood_rows, crown_row, 0, 0), room)
-        yield _with_nape(hood_rows, crown_row, nape, room)
+def _usual(hood_rows: int, crown_row: int, room: int) -> Shaping:
+    """Return the plan of common practice for a crown row."""
+    bare = Shaping(hood_rows, crown_row, 0, 0)
+    return _with_nape(bare, most_nape_pairs(bare, room), room)
 
 
 def _crowns(shaping: Shaping, stitches: int, aim: Dimensions, gauge: Gauge) -> Iterator[Shaping]:
@@ -199,15 +100,17 @@ def _crowns(shaping: Shaping, stitches: int, aim: Dimensions, gauge: Gauge) -> I
 def _nape_pairs(bare: Shaping, most: int, aim: Dimensions, gauge: Gauge, under: float) -> range:
     """Return the numbers of nape pairs, downwards, with which the nape may cost less than `under`.
 
-    Each pair lengthens the fold of a step of two rows by the same bit.
+    Each pair lengthens the fold of a step of two rows by the same bit, and each pair that is
+    missing costs.
     """
+    fewest = max(0, most - floor(sqrt(under / NAPE_FULLNESS.value)))
     if bare.crown_row % 2 == 0:  # no crown, and a last row that is half a step: try them all
-        return range(most, -1, -1)
-    bit = hypot(2 * gauge.row_mm, gauge.stitch_mm) - 2 * gauge.row_mm
+        return range(most, fewest - 1, -1)
+    bit = _slope(gauge)
     slack = sqrt(under / NAPE_WEIGHT.value) * gauge.row_mm
     short = aim.nape - (bare.crown_row - 1) * gauge.row_mm
     low, high = ceil((short - slack) / bit), floor((short + slack) / bit)
-    return range(min(high, most), max(low, 0) - 1, -1)
+    return range(min(high, most), max(low, fewest) - 1, -1)
 
 
 def _shapings(
@@ -215,11 +118,11 @@ def _shapings(
 ) -> Iterator[Shaping]:
     """Yield every shaping with that many rows whose nape alone may cost less than `under`."""
     room = room_of(stitches)
-    for crown_row in _crown_rows(hood_rows):
+    for crown_row in _crown_rows(hood_rows, aim, gauge, under):
         bare = Shaping(hood_rows, crown_row, 0, 0)
         most = most_nape_pairs(bare, room)
         for nape in _nape_pairs(bare, most, aim, gauge, under):
-            yield from _crowns(_with_nape(hood_rows, crown_row, nape, room), stitches, aim, gauge)
+            yield from _crowns(_with_nape(bare, nape, room), stitches, aim, gauge)
 
 
 def nearest_rows(aim: Dimensions, gauge: Gauge) -> int:
@@ -241,7 +144,7 @@ def best_shaping(first: Shaping, hood_stitches: int, aim: Dimensions, gauge: Gau
         found_room = False
         for rows in _rows_at(nearest, step):
             miss = (rows * gauge.row_mm - aim.face_opening / 2) / gauge.row_mm
-            left = least - _square(OPENING_WEIGHT, miss)
+            left = least - OPENING_WEIGHT.value * miss * miss
             if left <= 0:
                 continue
             found_room = True
@@ -256,8 +159,19 @@ def best_shaping(first: Shaping, hood_stitches: int, aim: Dimensions, gauge: Gau
 
 def usual_shaping(hood_stitches: int, aim: Dimensions, gauge: Gauge) -> Shaping:
     """Return the best plan of common practice: the nearest rows, the nearest crown row."""
-    usual = usual_shapings(nearest_rows(aim, gauge), room_of(hood_stitches))
-    return min(usual, key=lambda shaping: shaping_cost(shaping, hood_stitches, aim, gauge))
+    rows, room = nearest_rows(aim, gauge), room_of(hood_stitches)
+    first = _usual(rows, rows + 1, room)
+    # A crown row that is not bad, so that those beyond its cost need not be looked at.
+    likely = round(aim.nape / (2 * gauge.row_mm + _slope(gauge)))
+    start = min(max(1, likely), (rows - 1) // 2)
+    bound = shaping_cost(_usual(rows, 2 * start + 1, room), hood_stitches, aim, gauge)
+    best, least = first, shaping_cost(first, hood_stitches, aim, gauge)
+    for crown_row in _crown_rows(rows, aim, gauge, bound):
+        usual = _usual(rows, crown_row, room)
+        cost = shaping_cost(usual, hood_stitches, aim, gauge)
+        if cost < least:
+            best, least = usual, cost
+    return best
 
 
 def shaping_for(hood_stitches: int, aim: Dimensions, gauge: Gauge) -> Shaping:
@@ -274,15 +188,24 @@ def shaping_for(hood_stitches: int, aim: Dimensions, gauge: Gauge) -> Shaping:
     return best
 
 
-def choose(aim: Dimensions, gauge: Gauge) -> RowPlan:
-    """Return the row plan nearest to the target dimensions."""
+def choose(aim: Dimensions, gauge: Gauge, neck_girth: float | None = None) -> RowPlan:
+    """Return the row plan nearest to the target dimensions.
+
+    Args:
+        aim: the target.
+        gauge: in both fabrics.
+        neck_girth: of the dog, in mm: with it, row ends are doubled or skipped where the edge
+            of the hood would else fit the neck too badly; without it each takes one stitch.
+    """
     rows = nearest_even(aim.collar_girth / gauge.rib_row_mm, int(LEAST_STITCHES.value))
     height = round(aim.collar_height / gauge.rib_stitch_mm)
-    shaping = shaping_for(rows, aim, gauge)
+    picked = picked_up(rows, neck_girth, gauge) if neck_girth else rows
+    shaping = shaping_for(picked, aim, gauge)
     return RowPlan(
         collar_stitches=max(int(LEAST_COLLAR_STITCHES.value), height),
         collar_rows=rows,
         hood_rows=shaping.hood_rows,
         crown_row=shaping.crown_row,
         pairs=shaping.pairs,
+        pickup=picked if picked != rows else 0,
     )

@@ -5,7 +5,7 @@ gives ease for a dog's neck or the stretch of crocheted rib, so the bands are ju
 gentle end, and each says so.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import ceil
 from typing import Final
@@ -51,6 +51,11 @@ LOOSE_NAPE: Final = Fact(-0.1, "strain", _NAPE)
 TIGHT_NAPE: Final = Fact(0.3, "strain", _NAPE)
 LOOSE_OPENING: Final = Fact(-0.1, "strain", _OPENING)
 TIGHT_OPENING: Final = Fact(0.1, "strain", _OPENING)
+HEAD_OF_FACE: Final = Fact(
+    1.05,
+    "of the face girth",
+    derived("judgement: the widest head with folded ears is the face girth at least; no figure"),
+)
 OVERLAP: Final = Fact(
     30.0, "mm", derived("judgement: a button of 15 mm with half its width each side")
 )
@@ -69,6 +74,8 @@ class Worn:
         low, high: the comfort band of the strain.
         verdict: loose, comfortable or tight.
         basis: what the band rests on.
+        by_rows: how far the length follows the row gauge: by 1 where rows alone make it, by less
+            along a slanting fold, which stitches make too.
     """
 
     zone: Zone
@@ -79,6 +86,7 @@ class Worn:
     high: float
     verdict: Verdict
     basis: str
+    by_rows: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +112,7 @@ class Passage:
     """Whether the collar goes over the head.
 
     Attributes:
-        head_mm: the girth to pass; the face girth where the head was not measured.
+        head_mm: the girth to pass; reckoned from the face girth where it was not measured.
         measured: whether the head was measured.
         needed: strain needed to pass.
         limit: the most that is comfortable.
@@ -142,15 +150,21 @@ def _worn(zone: Zone, body: float, made: float, band: tuple[float, float], basis
 
 
 def zones_of(
-    body: Measurements, made: Dimensions, stretch: Stretch, risks: frozenset[Risk]
+    body: Measurements,
+    made: Dimensions,
+    stretch: Stretch,
+    risks: frozenset[Risk],
+    nape_by_rows: float = 1.0,
 ) -> tuple[Worn, ...]:
-    """Return how each zone is worn."""
-    nape = (LOOSE_NAPE.value, TIGHT_NAPE.value)
+    """Return how each zone is worn; `nape_by_rows` as in `Worn`."""
     opening = (LOOSE_OPENING.value, TIGHT_OPENING.value)
     band = collar_band(stretch, risks)
+    nape = _worn(
+        Zone.NAPE, body.nape_length, made.nape, (LOOSE_NAPE.value, TIGHT_NAPE.value), _NAPE
+    )
     return (
         _worn(Zone.COLLAR, body.neck_girth, made.collar_girth, band, _COLLAR),
-        _worn(Zone.NAPE, body.nape_length, made.nape, nape, _NAPE),
+        replace(nape, by_rows=nape_by_rows),
         _worn(Zone.OPENING, body.face_girth, made.face_opening, opening, _OPENING),
     )
 
@@ -168,7 +182,7 @@ def _buttoned(height: float, gauge: Gauge) -> Buttoned:
 
 def passage_of(body: Measurements, made: Dimensions, stretch: Stretch, gauge: Gauge) -> Passage:
     """Return whether the collar passes the head, and what to do where it does not."""
-    head = body.head_girth or body.face_girth
+    head = body.head_girth or body.face_girth * HEAD_OF_FACE.value
     needed = max(0.0, head / made.collar_girth - 1)
     fits = needed <= stretch.limit
     return Passage(

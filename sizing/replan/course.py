@@ -16,7 +16,7 @@ from sizing.rowplan import (
     RowPlan,
     fold_length,
 )
-from sizing.search import CROWN_WEIGHT, NAPE_WEIGHT
+from sizing.shaping import CROWN_WEIGHT, NAPE_WEIGHT
 
 CATCH_UP: Final = Fact(
     2,

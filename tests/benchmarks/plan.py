@@ -10,10 +10,9 @@ weight class that its hood may be made in, then the memory in use while plans ar
 import resource
 import sys
 import time
-import tracemalloc
 from collections.abc import Callable, Iterator
 from gc import collect
-from itertools import cycle
+from itertools import cycle, product
 from statistics import median, quantiles
 
 from sizing.breeds import BREEDS
@@ -61,40 +60,30 @@ def speed() -> None:
             print(f"{kg:5g}  {name:<12} {size:>9}  {median(taken):9.2f}  {slow:7.2f}")
 
 
-def many(breeds: int) -> Iterator[Request]:
+def many() -> Iterator[Request]:
     """Requests over the breed table, for ever."""
     classes = (WeightClass.LIGHT, WeightClass.MEDIUM, WeightClass.BULKY)
-    for breed, weight_class in cycle(
-        (breed, weight_class) for breed in BREEDS[:breeds] for weight_class in classes
-    ):
+    for breed, weight_class in cycle(product(BREEDS, classes)):
         low, high = breed.weight_kg
         kg = (low * high) ** 0.5
+        dog = Dog(breed=breed.name, weight_kg=kg, head=breed.head)
         wool = yarn(weight_class=weight_class)
-        yield request(
-            of_weight(kg, breed.head, MIDDLE),
-            dog=Dog(breed=breed.name, weight_kg=kg, head=breed.head),
-            wool=wool,
-        )
+        yield request(of_weight(kg, breed.head, MIDDLE), dog=dog, wool=wool)
 
 
 def memory(plans: int) -> None:
     """Make plans and let them go; print what stays."""
-    print(f"\n{'plans':>7}  {'kept by Python, KiB':>19}  {'most resident, MiB':>18}  {'s':>5}")
-    source = many(len(BREEDS))
+    source = many()
     for _ in range(len(BREEDS) * 3):  # fill what is looked up once
         make_plan(next(source))
-    tracemalloc.start()
+    print(f"\n{'plans':>7}  {'blocks kept':>11}  {'most resident, MiB':>18}  {'s':>5}")
     begun, step = time.perf_counter(), max(1, plans // 10)
     for made in range(plans + 1):
         if made % step == 0:
             collect()
-            kept = tracemalloc.get_traced_memory()[0] / 1024
+            blocks = sys.getallocatedblocks()
             most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-            print(f"{made:>7}  {kept:19.1f}  {most:18.1f}  {time.perf_counter() - begun:5.0f}")
-            if made == 0:
-                tracemalloc.stop()  # tracing slows the plans down; look again at the end
-            if made == plans - step:
-                tracemalloc.start()
+            print(f"{made:>7}  {blocks:>11}  {most:18.1f}  {time.perf_counter() - begun:5.0f}")
         make_plan(next(source))
 
 

@@ -43,7 +43,7 @@ def beside_the_fold(aim: Dimensions, gauge: Gauge, stitches: int) -> list[float]
     """The nape lengths that a hood could have, counted here by hand, crown by crown.
 
     A nape is whole pairs of rows from the collar up, the first pair plain, each later one with
-    2 decreases as long as there are stitches for it; the last may be all rows of the hood.
+    2 decreases as long as that leaves the crown as many a row; the last may be all rows.
     """
     rows = max(4, round(aim.face_opening / 2 / gauge.row_mm))
     bare = max(6, 2 * round(stitches * 0.2 / 2))
@@ -52,7 +52,7 @@ def beside_the_fold(aim: Dimensions, gauge: Gauge, stitches: int) -> list[float]
     for nape in [*range(2, rows, 2), rows]:
         crown = sum(1 for row in range(nape + 1, rows + 1) if row % 2 and row >= 3)
         shaped = sum(1 for row in range(3, nape + 1) if row % 2)
-        decreasing = min(shaped, max(0, room - 1) if crown else room)
+        decreasing = shaped if room >= shaped + crown else room * shaped // (shaped + crown)
         pairs, single = divmod(nape, 2)
         steps = [2.0 * gauge.row_mm] * pairs + [gauge.row_mm] * single
         drawn_in = [0] * (len(steps) - decreasing) + [1] * decreasing

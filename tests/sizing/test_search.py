@@ -1,83 +1,26 @@
 """The search finds the best row plan there is: held against an oracle written apart."""
 
-from itertools import product
+from dataclasses import replace
 from math import hypot
+from random import Random
 from statistics import median
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sizing.dogs import Measurements
-from sizing.fit import Dimensions
+from sizing.dogs import Dog, Field, HeadType, Measurements
+from sizing.fit import Dimensions, reduction, target
 from sizing.gauge import Gauge, default_gauge
 from sizing.rowplan import RowPlan
-from sizing.search import (
-    Shaping,
-    best_shaping,
-    choose,
-    crown_of,
-    nape_of,
-    shaping_cost,
-    shaping_for,
-    usual_shaping,
-)
+from sizing.search import best_shaping, choose, shaping_for, usual_shaping
 from sizing.shape import finished
+from sizing.shaping import Shaping, crown_of, nape_of, shaping_cost
+from sizing.stretch import by_fibre
+from sizing.yarns import WeightClass
+from tests.sizing import oracle
 from tests.sizing.builders import yarn
-
-
-def oracle_pairs(rows: int, crown_row: int, nape: int, crown: int) -> tuple[int, ...]:
-    """Spread pairs over the decreasing rows by going round: heavier rows come last."""
-    places = [row for row in range(3, rows + 1) if row % 2]
-    in_nape = [row for row in places if row < crown_row]
-    in_crown = [row for row in places if row >= crown_row]
-    given: dict[int, int] = dict.fromkeys(places, 0)
-    for part, pairs in ((in_nape, nape), (in_crown, crown)):
-        for n in range(1, pairs + 1):
-            given[part[-(-n * len(part) // pairs) - 1]] += 1
-    return tuple(given[row] for row in places)
-
-
-def oracle_cost(plan: RowPlan, stitches: int, aim: Dimensions, gauge: Gauge) -> float:
-    """The stated cost, straight from the finished dimensions of a plan."""
-    made = finished(plan, gauge)
-    nape_rows = [row for row in range(3, plan.crown_row) if row % 2]
-    crown_rows = [row for row in range(3, plan.hood_rows + 1) if row % 2 and row >= plan.crown_row]
-    nape = sum(plan.pairs[: len(nape_rows)])
-    crown = sum(plan.pairs) - nape
-    floor = max(6, 2 * round(stitches / 10))
-    room = max(0, (stitches - floor) // 2)
-    missing_nape = min(len(nape_rows), max(0, room - min(1, len(crown_rows)))) - nape
-    missing_crown = min(2 * len(crown_rows), room - nape) - crown
-    cost = 1.5 * ((made.face_opening - aim.face_opening) / 2 / gauge.row_mm) ** 2
-    cost += 1.0 * ((made.nape - aim.nape) / gauge.row_mm) ** 2
-    if aim.crown is not None and made.crown is not None:
-        cost += 0.5 * ((made.crown - aim.crown) / gauge.row_mm) ** 2
-    return cost + 0.1 * missing_nape**2 + 0.02 * missing_crown**2
-
-
-def oracle_best(stitches: int, aim: Dimensions, gauge: Gauge, far: int = 4) -> float:
-    """The least cost of all plans with hood rows up to `far` from the nearest, unpruned."""
-    room = max(0, (stitches - max(6, 2 * round(stitches / 10))) // 2)
-    nearest = max(4, round(aim.face_opening / 2 / gauge.row_mm))
-    costs = []
-    for rows in range(max(4, nearest - far), nearest + far + 1):
-        for crown_row in [*range(3, rows + 1, 2), rows + 1]:
-            nape_rows = len(range(3, crown_row, 2))
-            crown_rows = len(range(3, rows + 1, 2)) - nape_rows
-            for nape, crown in product(range(nape_rows + 1), range(2 * crown_rows + 1)):
-                if nape + crown > room or (crown_rows and room > nape and not crown):
-                    continue
-                if crown_rows and room and nape == room:
-                    continue
-                usual = min(2 * crown_rows, room - nape)
-                if aim.crown is None and crown != usual:
-                    continue
-                pairs = oracle_pairs(rows, crown_row, nape, crown)
-                plan = RowPlan(10, stitches, rows, crown_row, pairs)
-                costs.append(oracle_cost(plan, stitches, aim, gauge))
-    return min(costs)
-
+from tests.sizing.strategies import dogs, of_weight
 
 SMALL = st.tuples(
     st.integers(4, 22).map(lambda n: 2 * n),
@@ -97,14 +40,34 @@ def unpacked(case: Case) -> tuple[int, Dimensions, Gauge]:
 
 
 @given(SMALL)
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=250)
 def test_no_plan_that_the_oracle_knows_is_better(case: Case) -> None:
     stitches, aim, gauge = unpacked(case)
 
     usual = usual_shaping(stitches, aim, gauge)
     found = shaping_cost(best_shaping(usual, stitches, aim, gauge), stitches, aim, gauge)
 
-    assert found <= oracle_best(stitches, aim, gauge) + 1e-9
+    assert found == pytest.approx(oracle.best(stitches, aim, gauge).cost, abs=1e-9)
+
+
+@given(
+    dogs(1.5, 20.0),
+    st.none() | st.floats(0.3, 2.0),
+    st.floats(6.0, 13.0),
+    st.floats(0.95, 1.3),
+    st.floats(0.6, 1.7),
+)
+@settings(max_examples=60)
+def test_no_hood_of_a_dog_is_worse_than_the_oracles(
+    case: tuple[Dog, Measurements], crown: float | None, wide: float, rows: float, rib: float
+) -> None:
+    body = case[1]
+    gauge = Gauge(wide, wide * rows * rib, wide, wide * rows, tested=True)
+    aim = target(body, reduction(by_fibre(yarn()), case[0].risks))
+    aim = replace(aim, crown=crown and crown * body.nape_length)
+
+    for neck in (None, body.neck_girth):
+        assert oracle.faults(choose(aim, gauge, neck), aim, gauge, neck) == []
 
 
 @given(SMALL)
@@ -114,53 +77,50 @@ def test_the_cost_is_the_stated_one_of_the_finished_dimensions(case: Case) -> No
     shaping = shaping_for(stitches, aim, gauge)
     plan = RowPlan(10, stitches, shaping.hood_rows, shaping.crown_row, shaping.pairs)
 
-    expected = oracle_cost(plan, stitches, aim, gauge)
-    assert shaping_cost(shaping, stitches, aim, gauge) == pytest.approx(expected, abs=1e-9)
+    hood = (shaping.hood_rows, shaping.crown_row, shaping.nape_pairs, shaping.crown_pairs)
+    stated = oracle.measured(hood, stitches, aim, gauge)
+    assert shaping_cost(shaping, stitches, aim, gauge) == pytest.approx(stated.cost, abs=1e-9)
     made = finished(plan, gauge)
+    assert made.crown
     assert nape_of(shaping, gauge) == pytest.approx(made.nape)
     assert crown_of(shaping, stitches, gauge) == pytest.approx(made.crown)
-
-
-@given(SMALL)
-def test_the_plan_of_common_practice_wins_where_it_is_as_good_within_half_a_step(
-    case: Case,
-) -> None:
-    stitches, aim, gauge = unpacked(case)
-    usual = usual_shaping(stitches, aim, gauge)
-    chosen = shaping_for(stitches, aim, gauge)
-    if chosen == usual:
-        return
-
-    best = best_shaping(usual, stitches, aim, gauge)
-    assert chosen == best
-    gaps = [
-        (usual.hood_rows - best.hood_rows) * gauge.row_mm,
-        abs(nape_of(usual, gauge) - aim.nape) - abs(nape_of(best, gauge) - aim.nape),
-    ]
+    assert stated.misses[1] * gauge.row_mm == pytest.approx(made.nape - aim.nape, abs=1e-9)
     if aim.crown is not None:
-        mine, theirs = (crown_of(one, stitches, gauge) for one in (usual, best))
-        gaps.append(abs(mine - aim.crown) - abs(theirs - aim.crown))
-    assert max(map(abs, gaps)) > gauge.row_mm / 2 - 1e-9
+        assert stated.misses[2] * gauge.row_mm == pytest.approx(made.crown - aim.crown, abs=1e-9)
 
 
-def test_the_dimensions_come_as_near_as_whole_rows_let_them() -> None:
-    """Median miss at most half a row; a nape grows by a fold of two rows, so its worst is one."""
-    gauge = default_gauge(yarn())
-    napes, edges = [], []
-    for neck in range(180, 620, 11):
-        body = Measurements(neck * 0.22, neck, neck * 0.31, neck * 1.07)
-        aim = Dimensions(
-            body.neck_girth * 11 / 14, body.neck_length, body.nape_length, body.face_girth
-        )
-        made = finished(choose(aim, gauge), gauge)
-        napes.append(abs(made.nape - aim.nape) / gauge.row_mm)
-        edges.append(abs(made.face_opening - aim.face_opening) / 2 / gauge.row_mm)
-    step = hypot(2 * gauge.row_mm, gauge.stitch_mm) / gauge.row_mm
+def test_the_dimensions_come_as_near_as_whole_rows_and_stitches_let_them() -> None:
+    """Median misses over dogs and classes of yarn: at most half a row or stitch.
 
-    assert median(edges) <= 0.5
-    assert median(napes) <= 0.6
-    assert max(edges) <= 0.5 + 1e-9
-    assert max(napes) <= step / 2 + 1e-9
+    The worst: a collar has an even number of rows, and a crown begins with a right side row,
+    so both go by pairs of rows and may miss by one row, the nape's lying along its fold.
+    """
+    dice = Random(20270301)  # noqa: S311 (no secret)
+    misses: dict[str, list[float]] = {"girth": [], "height": [], "nape": [], "edge": []}
+    for _ in range(1500):
+        head, kg = dice.choice(list(HeadType)), dice.uniform(1.2, 4.7) ** 3
+        body = of_weight(kg, head, {field: dice.random() for field in Field})
+        wool = yarn(weight_class=dice.choice(list(WeightClass)[:5]))
+        gauge = default_gauge(wool)
+        aim = target(body, reduction(by_fibre(wool), frozenset()))
+        made = finished(choose(aim, gauge, body.neck_girth), gauge)
+        along = hypot(gauge.row_mm, gauge.stitch_mm / 2)
+        misses["girth"].append((made.collar_girth - aim.collar_girth) / gauge.rib_row_mm)
+        misses["height"].append((made.collar_height - aim.collar_height) / gauge.rib_stitch_mm)
+        misses["edge"].append((made.face_opening - aim.face_opening) / 2 / gauge.row_mm)
+        if aim.nape < aim.face_opening / 2 - 4 * gauge.row_mm:  # room for a crown
+            misses["nape"].append((made.nape - aim.nape) / along)
+
+    size = {name: [abs(miss) for miss in found] for name, found in misses.items()}
+    assert {name: median(found) <= 0.52 for name, found in size.items()} == dict.fromkeys(
+        size, True
+    )
+    assert max(size["girth"]) <= 1 + 1e-9
+    assert max(size["height"]) <= 0.5 + 1e-9
+    # Where two numbers of rows are nearly as near, the nape may decide between them.
+    assert sum(miss > 0.5 + 1e-9 for miss in size["edge"]) <= 15
+    assert max(size["edge"]) <= 0.75
+    assert max(size["nape"]) <= 1.05
 
 
 def test_a_shaping_knows_its_rows() -> None:

@@ -6,6 +6,8 @@ from math import dist
 
 import pytest
 from hypothesis import given, settings
+from shapely import LineString, Polygon, affinity
+from shapely import Point as Point2
 
 from sizing.fit import Dimensions
 from sizing.gauge import Gauge
@@ -81,6 +83,41 @@ def test_the_fold_only_rises_and_only_leans_in(aim: Dimensions, gauge: Gauge) ->
 
     assert all(b[1] > a[1] and b[0] <= a[0] for a, b in pairwise(fold))
     assert fold[0] == pytest.approx((plan.hood_stitches / 2 * gauge.stitch_mm, 0))
+
+
+@given(aims(), gauges())
+@settings(max_examples=150)
+def test_shapely_finds_the_same_areas_perimeters_and_lengths(
+    aim: Dimensions, gauge: Gauge
+) -> None:
+    plan = choose(aim, gauge)
+    panel, done = half_panel(plan, gauge), finished(plan, gauge)
+    polygon, fold = Polygon(panel.outline), LineString(panel.fold)
+
+    assert polygon.is_valid
+    assert polygon.exterior.is_ccw
+    assert panel.area == pytest.approx(polygon.area)
+    assert panel.perimeter == pytest.approx(polygon.length)
+    nape = fold.project(Point2(panel.crown_at))
+    assert done.nape == pytest.approx(nape)
+    assert done.crown is not None
+    seam = Point2(panel.fold[-1]).distance(Point2(panel.front[1]))
+    assert done.crown == pytest.approx(fold.length - nape + seam)
+    edges = done.nape + done.crown + done.face_opening / 2
+    assert panel.perimeter == pytest.approx(edges + plan.hood_stitches / 2 * gauge.stitch_mm)
+    # The whole hood, unfolded: both halves side by side along the centre back.
+    other = affinity.scale(polygon, xfact=-1, origin=(0, 0))
+    assert polygon.area + other.area == pytest.approx(2 * panel.area)
+    assert polygon.bounds == pytest.approx(
+        (0, 0, plan.hood_stitches / 2 * gauge.stitch_mm, plan.hood_rows * gauge.row_mm)
+    )
+
+
+def test_a_fold_that_turns_back_would_be_seen() -> None:
+    """The check itself: shapely calls a polygon that crosses itself invalid."""
+    panel = replace(half_panel(row_plan(), SQUARE), fold=((200.0, 0.0), (-50.0, 100.0), (80, 240)))
+
+    assert not Polygon(panel.outline).is_valid
 
 
 def test_a_hood_without_decreases_is_a_rectangle() -> None:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Final
 
+from sizing.exactness import Source
 from sizing.plan import Fit
 from sizing.units import LengthUnit, show_length
 from sizing.wearing import Passage, Verdict, Worn, Zone
@@ -36,12 +37,16 @@ class FitView:
     Attributes:
         passage: whether the collar goes over the head; `passes` is for the look of it.
         advice: what to measure again, or nothing.
+        overall: how sure it is that all zones fit, or nothing.
+        cautions: severity and sentence of what to know before the yarn is cut.
     """
 
     zones: tuple[ZoneLine, ...]
     passes: bool
     passage: str
     advice: str
+    overall: str
+    cautions: tuple[tuple[str, str], ...]
 
 
 def _worn(worn: Worn) -> str:
@@ -52,7 +57,8 @@ def _worn(worn: Worn) -> str:
 
 
 def _passage(passage: Passage, unit: LengthUnit) -> str:
-    head = "head girth" if passage.measured else "face girth, as the head was not measured"
+    reckoned = "a little over the face girth, as the head was not measured"
+    head = "head girth" if passage.measured else reckoned
     need = f"To go over {show_length(passage.head_mm, unit)} ({head}) it stretches"
     need += f" {passage.needed:.0%}; up to {passage.limit:.0%} is comfortable."
     looser, buttoned = passage.looser, passage.buttoned
@@ -68,10 +74,17 @@ def _passage(passage: Passage, unit: LengthUnit) -> str:
     )
 
 
+def _advice(again: Source | None, gain: float) -> str:
+    if again is None:
+        return ""
+    how = "count one" if again is Source.SWATCH else "taken again with care"
+    return f"What helps most: the {again.value}, {how} (+{gain:.0%} for all together)."
+
+
 def fit_view(fit: Fit, unit: LengthUnit) -> FitView:
     """Return the fit in words, in the order's unit."""
     sure = {one.zone: one.probability for one in fit.surety.zones}
-    again, gain = fit.surety.again, fit.surety.gain
+    overall = fit.surety.overall
     return FitView(
         zones=tuple(
             ZoneLine(
@@ -84,9 +97,12 @@ def fit_view(fit: Fit, unit: LengthUnit) -> FitView:
         ),
         passes=fit.passage.passes,
         passage=_passage(fit.passage, unit),
-        advice=(
-            f"Surest to help: the {again.value}, measured again with care (+{gain:.0%})."
-            if again
-            else ""
+        advice=_advice(fit.surety.again, fit.surety.gain),
+        overall="" if overall is None else f"{overall:.0%}",
+        # What keeps the collar from passing the head is said in the passage, with its remedies.
+        cautions=tuple(
+            (one.severity.value, one.message)
+            for one in fit.cautions
+            if fit.passage.passes or one.about != "head"
         ),
     )

@@ -1,0 +1,148 @@
+"""The part of a hood above the collar in whole numbers, its lengths, and what it costs.
+
+`docs/rowplan.md` gives the cost and the reason for each weight.
+"""
+
+from dataclasses import dataclass
+from math import hypot
+from typing import Final
+
+from sizing.evidence import Fact, derived
+from sizing.fit import Dimensions
+from sizing.gauge import Gauge
+from sizing.rowplan import (
+    CROWN_PAIRS,
+    FIRST_DECREASE_ROW,
+    NAPE_PAIRS,
+    room_of,
+    shaped_rows,
+    spread,
+)
+
+_WEIGHT = derived("judgement, see docs/rowplan.md")
+GIRTH_WEIGHT: Final = Fact(2.0, "weight of the collar girth", _WEIGHT)
+HEIGHT_WEIGHT: Final = Fact(0.5, "weight of the collar height", _WEIGHT)
+NAPE_WEIGHT: Final = Fact(1.0, "weight of the nape", _WEIGHT)
+OPENING_WEIGHT: Final = Fact(1.5, "weight of the face opening", _WEIGHT)
+CROWN_WEIGHT: Final = Fact(0.5, "weight of the crown, where it was measured", _WEIGHT)
+NAPE_FULLNESS: Final = Fact(0.1, "weight of a pair missing in the nape, squared", _WEIGHT)
+CROWN_FULLNESS: Final = Fact(0.02, "weight of a pair missing in the crown, squared", _WEIGHT)
+
+
+@dataclass(frozen=True, slots=True)
+class Shaping:
+    """The part of a plan above the collar: its rows, and the pairs in nape and crown."""
+
+    hood_rows: int
+    crown_row: int
+    nape_pairs: int
+    crown_pairs: int
+
+    @property
+    def nape_rows(self) -> int:
+        """Return the right side rows of the nape that may decrease."""
+        return shaped_rows(int(FIRST_DECREASE_ROW.value), self.crown_row - 1)
+
+    @property
+    def crown_rows(self) -> int:
+        """Return the right side rows of the crown."""
+        return shaped_rows(self.crown_row, self.hood_rows)
+
+    @property
+    def pairs(self) -> tuple[int, ...]:
+        """Return the pairs of each right side row from the third on."""
+        nape = spread(self.nape_pairs, self.nape_rows) if self.nape_rows else ()
+        return nape + (spread(self.crown_pairs, self.crown_rows) if self.crown_rows else ())
+
+
+def _fold(rows: int, shaped: int, pairs: int, stitch_mm: float, row_mm: float) -> float:
+    """Return the length of a fold over rows, its pairs spread over `shaped` of the steps.
+
+    A step is two rows, the last one alone where the number is odd. The last of the shaped
+    rows has the heaviest share, as `spread` has it.
+    """
+    full, half = divmod(rows, 2)
+    each, heavier = divmod(pairs, shaped) if shaped else (0, 0)
+    light, heavy = shaped - heavier, heavier
+    length = (full + half - shaped) * 2 * row_mm
+    if half:
+        last = each + (heavier > 0)
+        if shaped:
+            light, heavy = light - (not heavier), heavy - (heavier > 0)
+            length += hypot(row_mm, last * stitch_mm)
+        else:
+            length -= row_mm
+    steps = light * hypot(2 * row_mm, each * stitch_mm)
+    return length + steps + heavy * hypot(2 * row_mm, (each + 1) * stitch_mm)
+
+
+def nape_of(shaping: Shaping, gauge: Gauge) -> float:
+    """Return the nape in mm along the fold."""
+    return _fold(
+        shaping.crown_row - 1,
+        shaping.nape_rows,
+        shaping.nape_pairs,
+        gauge.stitch_mm,
+        gauge.row_mm,
+    )
+
+
+def crown_of(shaping: Shaping, hood_stitches: int, gauge: Gauge) -> float:
+    """Return the crown in mm along the fold and the seam."""
+    rows = shaping.hood_rows - shaping.crown_row + 1
+    left = hood_stitches - 2 * (shaping.nape_pairs + shaping.crown_pairs)
+    fold = _fold(rows, shaping.crown_rows, shaping.crown_pairs, gauge.stitch_mm, gauge.row_mm)
+    return fold + left / 2 * gauge.stitch_mm
+
+
+def _square(weight: Fact, miss: float) -> float:
+    return weight.value * miss * miss
+
+
+def misses(
+    shaping: Shaping, hood_stitches: int, aim: Dimensions, gauge: Gauge
+) -> tuple[float, float, float]:
+    """Return the misses of opening, nape and crown in rows; 0 for a crown not aimed at."""
+    opening = (shaping.hood_rows * gauge.row_mm - aim.face_opening / 2) / gauge.row_mm
+    nape = (nape_of(shaping, gauge) - aim.nape) / gauge.row_mm
+    crown = 0.0
+    if aim.crown is not None:
+        crown = (crown_of(shaping, hood_stitches, gauge) - aim.crown) / gauge.row_mm
+    return opening, nape, crown
+
+
+def most_nape_pairs(shaping: Shaping, room: int) -> int:
+    """Return the pairs of the nape in common practice.
+
+    One in each right side row, as long as that leaves the crown as many for each of its rows:
+    the crown never draws in more slowly than the nape. With fewer stitches both go alike.
+    """
+    nape, crown = shaping.nape_rows, shaping.crown_rows
+    if room >= int(NAPE_PAIRS.value) * (nape + crown):
+        return int(NAPE_PAIRS.value) * nape
+    return room * nape // (nape + crown)
+
+
+def usual_crown(shaping: Shaping, room: int) -> int:
+    """Return the pairs of the crown in common practice, as far as stitches suffice."""
+    return min(int(CROWN_PAIRS.value) * shaping.crown_rows, room - shaping.nape_pairs)
+
+
+def shaping_cost(shaping: Shaping, hood_stitches: int, aim: Dimensions, gauge: Gauge) -> float:
+    """Return the cost of the part above the collar: misses, and what it is fuller than usual."""
+    room = room_of(hood_stitches)
+    opening, nape, crown = misses(shaping, hood_stitches, aim, gauge)
+    return (
+        _square(OPENING_WEIGHT, opening)
+        + _square(NAPE_WEIGHT, nape)
+        + _square(CROWN_WEIGHT, crown)
+        + _square(NAPE_FULLNESS, most_nape_pairs(shaping, room) - shaping.nape_pairs)
+        + _square(CROWN_FULLNESS, usual_crown(shaping, room) - shaping.crown_pairs)
+    )
+
+
+def collar_cost(rows: int, stitches: int, aim: Dimensions, gauge: Gauge) -> float:
+    """Return the cost of the collar."""
+    girth = (rows * gauge.rib_row_mm - aim.collar_girth) / gauge.rib_row_mm
+    height = (stitches * gauge.rib_stitch_mm - aim.collar_height) / gauge.rib_stitch_mm
+    return _square(GIRTH_WEIGHT, girth) + _square(HEIGHT_WEIGHT, height)
