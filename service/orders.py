@@ -29,7 +29,7 @@ from service.planning import kept_findings, kept_plan, request_of
 from service.shop import shop_of
 from service.states import OPEN, State, check_editable, check_move
 from sizing.checks import Finding, check
-from sizing.plan import ENGINE, Plan, Request, blocking, make_plan
+from sizing.plan import ENGINE, Plan, Request, blocking, plan_of
 
 Clock = Callable[[], datetime]
 PAGE: Final = 50
@@ -48,17 +48,15 @@ class Found:
 
 def fingerprint(asked: OrderIn) -> str:
     """Return a digest by which a repeated order is known as the same."""
-    text = json.dumps(asked.model_dump(mode="json"), sort_keys=True)
+    text = json.dumps(asked.model_dump(mode="json", exclude_defaults=True), sort_keys=True)
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def _planned(request: Request, name: str) -> tuple[tuple[Finding, ...], Plan | None]:
-    """Return the findings on a dog of a name, and the plan unless one of them stops it."""
-    findings = check(request.dog, request.measurements, request.unit, name or None)
-    if blocking(findings, request.accepted):
-        return findings, None
-    plan = make_plan(request)
-    return plan.findings, plan
+def _planned(request: Request) -> tuple[tuple[Finding, ...], Plan | None]:
+    """Return the findings on a dog, and the plan unless one of them stops it."""
+    findings = check(request.dog, request.measurements, request.unit)
+    stopped = blocking(findings, request.accepted)
+    return findings, None if stopped else plan_of(request, findings)
 
 
 def _record(
@@ -72,7 +70,7 @@ def _record(
 
 def _fill(order: Order, asked: OrderIn, rates: RatesIn) -> None:
     """Put what is asked into an order and plan it anew."""
-    findings, plan = _planned(request_of(asked, rates), asked.dog.name)
+    findings, plan = _planned(request_of(asked, rates))
     order.due = asked.due
     order.asked = asked.model_dump(mode="json")
     order.rates = rates.model_dump(mode="json")

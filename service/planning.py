@@ -62,7 +62,7 @@ def _read(measurements: Body, unit: LengthUnit, dog: DogIn) -> _Told:
     )
 
 
-def examined(asked: ChecksIn) -> tuple[tuple[Finding, ...], Diagnosis | None]:
+def examined(asked: ChecksIn | Hood) -> tuple[tuple[Finding, ...], Diagnosis | None]:
     """Return the findings on the measurements known so far, and how they were weighed.
 
     Raises:
@@ -84,8 +84,7 @@ def findings_on(asked: ChecksIn) -> tuple[Finding, ...]:
 
 def question_for_owner(hood: Hood) -> str:
     """Return a message to the owner about the doubtful numbers, or nothing."""
-    told = _read(hood.measurements, hood.unit, hood.dog)
-    diagnosis = diagnosis_of(told.dog, told.lengths, hood.unit, hood.dog.name or None)
+    _, diagnosis = examined(hood)
     return (diagnosis.ask_owner if diagnosis else None) or ""
 
 

@@ -8,8 +8,9 @@ from pydantic import BaseModel, ConfigDict, PlainSerializer
 from sizing.checks import Diagnosis, Finding, Severity
 from sizing.doctor import Kind
 from sizing.fit import Dimensions
+from sizing.fitted import Fit
 from sizing.material import Spread, YarnNeed
-from sizing.plan import Fit, Plan
+from sizing.plan import Plan
 from sizing.rows import Op, Part, PartName, Side
 from sizing.wearing import Verdict, Zone
 from sizing.wording import Terms, row_text

@@ -29,18 +29,14 @@ def diagnosis_of(
     return diagnose(dog, given, unit, name=name) if given else None
 
 
-def check(
-    dog: Dog, measurements: Measurements, unit: LengthUnit, name: str | None = None
-) -> tuple[Finding, ...]:
-    """Return the findings on a dog's four measurements; `name` is the dog's, for the words."""
-    return check_given(dog, {field: measurements.of(field) for field in Field}, unit, name)
+def check(dog: Dog, measurements: Measurements, unit: LengthUnit) -> tuple[Finding, ...]:
+    """Return the findings on a dog's four measurements."""
+    return check_given(dog, {field: measurements.of(field) for field in Field}, unit)
 
 
-def check_given(
-    dog: Dog, given: Mapping[Field, float], unit: LengthUnit, name: str | None = None
-) -> tuple[Finding, ...]:
+def check_given(dog: Dog, given: Mapping[Field, float], unit: LengthUnit) -> tuple[Finding, ...]:
     """Return the findings on those measurements in mm that are known by now."""
-    return findings_of(dog, diagnosis_of(dog, given, unit, name))
+    return findings_of(dog, diagnosis_of(dog, given, unit))
 
 
 def findings_of(dog: Dog, diagnosis: Diagnosis | None) -> tuple[Finding, ...]:
