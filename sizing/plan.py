@@ -7,7 +7,15 @@ from sizing.checkpoints import Checkpoint, checkpoints_of
 from sizing.checks import Finding, Severity, check
 from sizing.dogs import Dog, Measurements, Risk
 from sizing.errors import StoppedError, ValueOutOfRangeError
-from sizing.fit import Dimensions, Reduction, reduction, target
+from sizing.fit import (
+    PLAIN_LESSONS,
+    Dimensions,
+    Lessons,
+    Reduction,
+    reduction,
+    target,
+    taught,
+)
 from sizing.fitted import Fit, Wearer, fit_of
 from sizing.gauge import THICKEST_HOOK, THINNEST_HOOK, Gauge, Swatch, default_hook_mm, gauge_for
 from sizing.labour import Labour, labour_of
@@ -42,6 +50,7 @@ class Request:
         accepted: fields whose stop the maker has accepted with a reason.
         hook_mm: the hook, or None for the swatch's, else the default.
         wishes: the variants asked for.
+        lessons: what fittings have taught of this dog and of others.
         yarn_learned, time_learned: what the maker's finished hoods say of yarn and time, or None.
     """
 
@@ -56,6 +65,7 @@ class Request:
     wishes: Wishes = PLAIN_WISHES
     yarn_learned: Belief | None = None
     time_learned: Belief | None = None
+    lessons: Lessons = PLAIN_LESSONS
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +144,7 @@ def plan_of(request: Request, findings: tuple[Finding, ...]) -> Plan:
     profile, rates = profile_of(request.dog), request.rates
     gauge = gauge_for(request.yarn, request.swatch)
     stretch = stretch_of(request.yarn, request.swatch.stretch if request.swatch else None)
-    less = reduction(stretch, profile.risks)
+    less = taught(reduction(stretch, profile.risks), request.lessons)
     aim = target(request.measurements, less)
     rows = rows_of(request, aim, stretch, gauge)
     chewer = request.wishes.chewer or Risk.CHEWER in profile.risks

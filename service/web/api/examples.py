@@ -38,6 +38,18 @@ ORDERS: Final = {
         }
     }
 }
+STOCK: Final = {"in an acrylic": {"value": {"yarn": YARN, "heads": ["medium", "long"]}}}
+IN_HAND: Final = {
+    "a collar begun": {
+        "value": {
+            "part": "collar",
+            "rows_made": 20,
+            "stitches_now": 10,
+            "width": "8 cm",
+            "length": "14 cm",
+        }
+    }
+}
 CHANGES: Final = {
     "a number measured again": {"value": {"measurements": {"neck_girth": "36.8 cm"}}},
     "no date any more": {"value": {"due": None}},

@@ -14,13 +14,16 @@ from service.orders import (
     change_order,
     found,
     move_order,
+    order_by_number,
     orders_like,
     take_order,
 )
 from service.states import State
-from service.web.api.examples import CHANGES, MOVES, ORDERS
+from service.web.api.examples import CHANGES, IN_HAND, MOVES, ORDERS
 from service.web.dependencies import ClockOf, DatabaseOf, IfMatch, cursor_of, etag, id_of
 from service.web.problems import documented
+from service.work import planned_again, replan_out
+from service.workbodies import InHandIn, ReplanOut
 
 router = APIRouter(prefix="/orders", tags=["orders"])
 Number = Annotated[str, "an order number"]
@@ -112,3 +115,16 @@ def move_an_order(
         order = order_out(found(session, number))
     response.headers["ETag"] = etag(order.version)
     return order
+
+
+@router.post("/{number}/in-hand", responses=documented(404, 409, 422))
+def judge_work_in_hand(
+    number: Number,
+    asked: Annotated[InHandIn, Body(openapi_examples=IN_HAND)],
+    database: DatabaseOf,
+) -> ReplanOut:
+    """Say what to do with the piece on the hook, and give the rows left to work."""
+    with database.reading() as session:
+        order = order_by_number(session, number)
+    terms = OrderIn.model_validate(order.asked).terms
+    return replan_out(planned_again(order, asked), terms)

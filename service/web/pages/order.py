@@ -131,3 +131,16 @@ def accept(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> R
         form = Form({f"reason {field}": (reason,)}, {f"reason {field}": said})
         return _show(database, clock, number, form, status_of(error))
     return RedirectResponse(f"/orders/{number}#numbers", SEE_OTHER)
+
+
+@router.post("/{number}/collar")
+def remedy(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
+    """Make the collar another one: looser, or opening; what cannot be made is said."""
+    try:
+        with database.writing() as session:
+            patch = {"wishes": {"collar": last(typed, "collar")}}
+            change_order(session, number, patch, version_of(typed), clock())
+    except ValueOutOfRangeError as error:
+        form = Form({}, {"collar": str(error)})
+        return _show(database, clock, number, form, status_of(error))
+    return RedirectResponse(f"/orders/{number}#fit", SEE_OTHER)

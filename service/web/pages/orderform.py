@@ -5,9 +5,10 @@ from typing import Final
 
 from service.bodies import ChecksIn, OrderIn, ShopIn, YarnIn
 from service.errors import UnreadableError
+from service.planbodies import FindingOut
 from service.planning import findings_on
-from service.planout import FindingOut, finding_out
-from service.web.pages import yarnform
+from service.planout import finding_out
+from service.web.pages import wishform, yarnform
 from service.web.pages.typed import Form, Kind, Values, flat_of, last, read_body, tree_of
 from sizing.dogs import MORE, Field
 
@@ -26,6 +27,7 @@ FIELDS: Final[dict[str, Kind]] = {
     "hook_mm": Kind.NUMBER,
     **yarnform.FIELDS,
     **{f"swatch.{part}": Kind.NUMBER for part in SWATCH},
+    **wishform.FIELDS,
 }
 CHOICE: Final = "yarn_choice"
 KEPT: Final = "kept"
@@ -40,6 +42,7 @@ _PLACES: Final = {
     "swatch": _GAUGE,
     "stretch": "swatch.stretch.relaxed",
     **yarnform.PLACES_OF,
+    **wishform.PLACES_OF,
 }
 """Where to say what the core reports under a name of its own."""
 
@@ -105,6 +108,7 @@ def read_order(values: Values, shelf: dict[str, YarnIn]) -> OrderIn:
             wrong[CHOICE] = "Choose a yarn from the shelf, or describe another one."
     elif not tree.get("yarn"):
         tree["yarn"] = {}
+    wrong |= wishform.read_stripes(tree)
     tree.setdefault("buyer", {})
     tree.setdefault("measurements", {})
     wrong |= judge(values).wrong
@@ -134,15 +138,19 @@ def used(values: Values) -> Values:
 def blank(shop: ShopIn, shelf: dict[str, YarnIn]) -> Values:
     """Return the values of a new form: the shop's habits."""
     start: Values = {"unit": (shop.unit.value,), "terms": (shop.terms.value,), "shelve": ("yes",)}
-    return yarnform.BLANK | start | {CHOICE: ("" if shelf else NEW,)}
+    return yarnform.BLANK | wishform.habits(shop) | start | {CHOICE: ("" if shelf else NEW,)}
 
 
 def filled(asked: OrderIn) -> Values:
     """Return the values of a form that changes an order; its yarn is the one it has."""
     flat = flat_of(asked)
     own = {
-        name: texts for name, texts in flat.items() if not name.startswith(("yarn.", "accepted"))
+        name: texts
+        for name, texts in flat.items()
+        if not name.startswith(("yarn.", "accepted", "wishes.stripes."))
     }
+    stripes = asked.wishes.stripes
+    own |= wishform.written(stripes.model_dump() if stripes else None)
     return yarnform.BLANK | own | {CHOICE: (KEPT,)}
 
 

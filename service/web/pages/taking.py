@@ -16,7 +16,7 @@ from service.orders import change_order, order_by_number, remembered, take_order
 from service.shop import add_yarn, shop_of, yarns
 from service.states import State, check_editable
 from service.web.dependencies import ClockOf, DatabaseOf
-from service.web.pages import labels, orderform, words, yarnform
+from service.web.pages import labels, orderform, wishform, words, yarnform
 from service.web.pages.figures import dog
 from service.web.pages.render import page
 from service.web.pages.typed import Form, Typed, Values, last, version_of
@@ -64,6 +64,7 @@ def _show(form: Form, desk: Desk, status: int = 200, banner: str = "") -> HTMLRe
         breeds=_NAMES,
         words=words,
         places=yarnform.PLACES,
+        shapes=wishform.shown(form.values),
         labels=labels.ORDER,
     )
 
@@ -92,7 +93,7 @@ def new_order(database: DatabaseOf) -> HTMLResponse:
 @router.post("/orders/new")
 def take_an_order(typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
     """Take the order that is typed, or say beside its fields what is wrong."""
-    values = yarnform.packed(orderform.used(typed)) | {"key": (_key(typed),)}
+    values = wishform.packed(yarnform.packed(orderform.used(typed))) | {"key": (_key(typed),)}
     with database.reading() as session:
         desk = _desk(session)
     if last(values, "do") != "take":
@@ -146,7 +147,7 @@ def _stale(values: Values, desk: Desk, error: StaleError) -> HTMLResponse:
 @router.post("/orders/{number}/edit")
 def save_order(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
     """Save what is typed, or say beside its fields what is wrong."""
-    values = yarnform.packed(orderform.used(typed))
+    values = wishform.packed(yarnform.packed(orderform.used(typed)))
     with database.reading() as session:
         desk = _desk(session, number)
     if last(values, "do") != "take":
