@@ -91,6 +91,7 @@ CHECKS = (
             partial(_metres, one),
             "m",
             Within(share=0.05, why="ends printed in tens of metres"),
+            taken=one >= WeightClass.LIGHT,
             differs=GAUGE_DIFFERS.get(one, ""),
         )
         for one, (_, least, most) in METRES.items()
