@@ -21,13 +21,14 @@ from service.errors import (
     StaleError,
     UnreadableError,
 )
+from service.given import care_delivery
 from service.models import Buyer, Dog, Order, OrderEvent, RememberedKey
 from service.numbering import next_number
 from service.patching import patched
 from service.people import buyer_of, dog_of
 from service.planning import kept_findings, kept_plan, request_of
 from service.shop import shop_of
-from service.states import OPEN, State, check_editable, check_move
+from service.states import OPEN, State, check_editable, check_informed, check_move
 from sizing.checks import Finding, check
 from sizing.plan import ENGINE, Plan, Request, blocking, plan_of
 
@@ -228,7 +229,8 @@ def move_order(
 
     Raises:
         NotFoundError, MissingVersionError, StaleError: as their names say.
-        NotAllowedError: if the table of states does not hold that move.
+        NotAllowedError: if the table of states does not hold that move, or the order would be
+            closed without the care sheet and without a reason.
         UnreadableError: if there is no such state.
     """
     order = _order_at(session, number, version)
@@ -237,6 +239,8 @@ def move_order(
         raise UnreadableError(message, {"to": message})
     old = State(order.state)
     check_move(old, State(to), planned=order.plan is not None)
+    informed = care_delivery(session, order.id) is not None
+    check_informed(State(to), informed=informed, reason=note)
     order.state = to
     order.version += 1
     order.changed_at = now
