@@ -4,6 +4,7 @@ Nothing here is markup: every character is drawn as itself, so `<img src=…>` p
 those letters. What cannot be drawn is shown as a replacement sign and reported.
 """
 
+import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -18,6 +19,9 @@ MOST_MARKS: Final = 2
 """Combining marks kept on one letter; Vietnamese needs two, and towers of them hide lines."""
 MOST_NAMED: Final = 8
 """Missing characters named one by one in a warning."""
+
+_SPACES: Final = re.compile(r"[ \t\n]+")
+"""Where a line may break; a no-break space holds a number and its unit together."""
 
 Run = tuple[str, str]
 """A piece of text and its font."""
@@ -106,7 +110,7 @@ def _pieces(word: str, font: str, size: float, room: float) -> Iterator[str]:
 
 def _words(runs: Line, size: float, room: float) -> Iterator[Run]:
     for text, font in runs:
-        for word in text.split():
+        for word in filter(None, _SPACES.split(text)):
             for piece in _pieces(word, font, size, room):
                 yield piece, font
 
