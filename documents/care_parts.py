@@ -17,6 +17,8 @@ _HEADINGS: Final = (26, 21, 17)
 _PICTURE: Final = 118.0
 _BESIDE_PICTURE: Final = 3
 """Items of the first topic that the picture reaches down to."""
+_WHOLE: Final = 4
+"""Topics of up to so many items are never broken between two pages."""
 _ALWAYS_LISTED: Final = 2
 """The first topics say what never to do and when to stop: they are never run together."""
 
@@ -118,14 +120,18 @@ def topic_blocks(topic: Topic, at: Setting, place: int) -> Iterator[Block]:
         yield _run_in(topic, at)
         return
 
-    def draw(pen: Pen, top: float, height: float) -> None:
-        _ruled(pen, top, at, first=first)
-        pen.text(0, top - height + at.leading - at.size, topic.title, at.size, BOLD)
-
     above = at.items if first else at.topics  # the heading of the sheet has air of its own
-    yield Block(above + at.leading, draw, keep=True)
+    title = wrap(topic.title, BOLD, at.size, at.beside if first else WIDTH)
+
+    def draw(pen: Pen, top: float, _height: float) -> None:
+        _ruled(pen, top, at, first=first)
+        for line, part in enumerate(title):
+            pen.text(0, top - above - at.size - line * at.leading, part, at.size, BOLD)
+
+    yield Block(above + len(title) * at.leading, draw, keep=True)
+    whole = len(topic.lines) <= _WHOLE
     for item, line in enumerate(topic.lines):
-        keep = listed and item == 0
+        keep = item == 0 if not whole else item < len(topic.lines) - 1
         room = at.beside if first and item < _BESIDE_PICTURE else WIDTH
         yield _item(line, at, room, listed=listed, loud=topic.loud, keep=keep)
 

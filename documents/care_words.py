@@ -16,7 +16,9 @@ HEADING: Final = mark("{dog}\u2019s hood")
 HEADING_UNNAMED: Final = mark("Your dog\u2019s hood")
 TITLE: Final = mark("{heading}: care and supervision")
 SUBHEADING: Final = mark("How to use it safely and keep it well")
+# Translators: stands for {dog}, the one who does something; the dog has no name given.
 UNNAMED: Final = mark("your dog")
+# Translators: stands for {whom}, the one to whom it is done (in German: accusative).
 UNNAMED_WHOM: Final = mark("the dog")
 
 STAY_TITLE: Final = mark("Stay with your dog")

@@ -10,6 +10,7 @@ from documents.language import Language, mark
 from sizing.yarns import Fibre
 
 NAMES: Final = {
+    # Translators: all fibres by their names in EU Regulation 1007/2011, Annex I.
     Fibre.ACRYLIC: mark("acrylic"),
     Fibre.WOOL: mark("wool"),
     Fibre.ALPACA: mark("alpaca"),

@@ -80,8 +80,8 @@ def _footer(pen: Pen, label: Label, page: int, pages: int) -> None:
     size = label.footer_size
     base = size * 0.3  # room for the descenders above the margin
     pen.rule(0, label.footer_height - size * 0.45, WIDTH, label.footer_height - size * 0.45)
-    said = language(label.language).say
-    count = said("page {page} of {pages}", page=page, pages=pages)
+    say = language(label.language).say
+    count = say("page {page} of {pages}", page=page, pages=pages)
     room = WIDTH - width(count, REGULAR, size) - size
     pen.text(0, base, fit(label.footer, REGULAR, size, room), size, tone=SOFT)
     pen.right(WIDTH, base, count, size, tone=SOFT)
