@@ -13,7 +13,7 @@ from typing import Final
 from documents.care_parts import Setting, Spacing, ending, head, topic_blocks
 from documents.care_view import CareView
 from documents.flow import Block, Page, drawer, paginate
-from documents.page import HEIGHT, Label, Paper, make_pdf
+from documents.page import HEIGHT, Label, Paper, Printed, make_pdf
 
 
 class Edition(Enum):
@@ -84,3 +84,8 @@ def render(view: CareView, paper: Paper, edition: Edition = Edition.USUAL) -> by
     )
     room = HEIGHT - label.footer_height
     return make_pdf(paper, label, [drawer(page, room) for page in _set(view, edition, room)])
+
+
+def printed(view: CareView, paper: Paper, edition: Edition = Edition.USUAL) -> Printed:
+    """Return the care sheet with what had to be changed in typed texts, to be shown beside it."""
+    return Printed(render(view, paper, edition), view.warnings)
