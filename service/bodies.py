@@ -26,6 +26,7 @@ from service.fields import (
 )
 from service.wishbodies import WishesIn
 from sizing.dogs import Coat, EarCarriage, HeadType, Risk
+from sizing.fittings import Felt
 from sizing.rates import AllowanceOf, Profit, TaxQuoted
 from sizing.style import Hand, Turning
 from sizing.units import LengthUnit
@@ -220,6 +221,21 @@ class ShopIn(Body):
     turning_chain: Turning = Turning.NONE
     paper: Annotated[str, StringConstraints(pattern="^(A4|Letter)$")] = "A4"
     rates: RatesIn = RatesIn()
+
+
+class OutcomeIn(Body):
+    """What became of a hood: by the scale, by the clock without breaks, and on the dog.
+
+    `sure` keeps a figure that is far from the plan; nothing is learned from it then.
+    """
+
+    grams: Positive | None = None
+    minutes: Positive | None = None
+    collar: Felt | None = None
+    nape: Felt | None = None
+    opening: Felt | None = None
+    note: Note = ""
+    sure: bool = False
 
 
 class MoveIn(Body):

@@ -113,6 +113,29 @@ class OrderEvent(SQLModel, table=True):
     change: dict[str, Any] = Field(sa_type=JSON)
 
 
+class Outcome(SQLModel, table=True):
+    """What became of an order's hood: what the maker told, and what the plan had said of it."""
+
+    __tablename__ = "outcome"
+
+    id: int | None = Field(default=None, primary_key=True)
+    order_id: int = Field(foreign_key="hood_order.id", unique=True)
+    dog_id: int = Field(foreign_key="dog.id", index=True)
+    yarn: str = Field(max_length=200)
+    told: dict[str, Any] = Field(sa_type=JSON)
+    said: dict[str, Any] = Field(sa_type=JSON)
+    at: datetime = Field(sa_type=UtcDateTime)
+
+
+class Learned(SQLModel, table=True):
+    """What the outcomes have taught of usual lengths, ready to be read; one row."""
+
+    __tablename__ = "learned"
+
+    id: int = Field(primary_key=True)
+    offsets: list[dict[str, Any]] = Field(sa_type=JSON)
+
+
 class RememberedKey(SQLModel, table=True):
     """An idempotency key and the order that it made."""
 

@@ -3,7 +3,7 @@
 from datetime import date, datetime
 from typing import Any
 
-from service.bodies import OrderIn
+from service.bodies import OrderIn, OutcomeIn
 from service.models import Order
 from service.orders import Found
 from service.planbodies import FindingOut, Out, PlanOut
@@ -65,6 +65,7 @@ class OrderHead(Out):
     measurements: dict[str, LengthOut]
     findings: list[FindingOut]
     history: list[EventOut]
+    outcome: OutcomeIn | None
 
 
 class OrderOut(OrderHead):
@@ -116,6 +117,7 @@ def _head(found: Found) -> dict[str, Any]:
             EventOut(at=event.at, kind=event.kind, note=event.note, change=event.change)
             for event in found.events
         ],
+        "outcome": OutcomeIn.model_validate(found.outcome.told) if found.outcome else None,
     }
 
 

@@ -21,8 +21,9 @@ from service.errors import (
     StaleError,
     UnreadableError,
 )
+from service.experience import experience, outcome_of
 from service.given import care_delivery
-from service.models import Buyer, Dog, Order, OrderEvent, RememberedKey
+from service.models import Buyer, Dog, Order, OrderEvent, Outcome, RememberedKey
 from service.numbering import next_number
 from service.patching import patched
 from service.people import buyer_of, dog_of
@@ -45,6 +46,7 @@ class Found:
     buyer: Buyer
     dog: Dog
     events: tuple[OrderEvent, ...]
+    outcome: Outcome | None = None
 
 
 def fingerprint(asked: OrderIn) -> str:
@@ -55,7 +57,7 @@ def fingerprint(asked: OrderIn) -> str:
 
 def _planned(request: Request) -> tuple[tuple[Finding, ...], Plan | None]:
     """Return the findings on a dog, and the plan unless one of them stops it."""
-    findings = check(request.dog, request.measurements, request.unit)
+    findings = check(request.dog, request.measurements, request.unit, request.prior)
     stopped = blocking(findings, request.accepted)
     return findings, None if stopped else plan_of(request, findings)
 
@@ -69,9 +71,10 @@ def _record(
     session.add(event)
 
 
-def _fill(order: Order, asked: OrderIn, rates: RatesIn) -> None:
-    """Put what is asked into an order and plan it anew."""
-    findings, plan = _planned(request_of(asked, rates))
+def _fill(session: Session, order: Order, asked: OrderIn, rates: RatesIn) -> None:
+    """Put what is asked into an order and plan it anew, with what finished hoods have taught."""
+    known = experience(session, asked.yarn.name, order.dog_id)
+    findings, plan = _planned(request_of(asked, rates, known))
     order.due = asked.due
     order.asked = asked.model_dump(mode="json")
     order.rates = rates.model_dump(mode="json")
@@ -127,7 +130,7 @@ def take_order(session: Session, asked: OrderIn, now: datetime, key: str | None 
         created_at=now,
         changed_at=now,
     )
-    _fill(order, asked, shop.rates)
+    _fill(session, order, asked, shop.rates)
     session.add(order)
     session.flush()
     _record(session, order, now, "taken", "", {"asked": order.asked})
@@ -171,11 +174,16 @@ def found(session: Session, number: str) -> Found:
         buyer=session.get_one(Buyer, order.buyer_id),
         dog=session.get_one(Dog, order.dog_id),
         events=tuple(events),
+        outcome=outcome_of(session, order.id),
     )
 
 
-def _order_at(session: Session, number: str, version: int | None) -> Order:
-    """Return an order to change, at the version that was seen, locked until it is changed."""
+def order_to_change(session: Session, number: str, version: int | None) -> Order:
+    """Return an order to change, at the version that was seen, locked until it is changed.
+
+    Raises:
+        NotFoundError, MissingVersionError, StaleError: as their names say.
+    """
     order = _order_of(session, number, lock=True)
     if version is None:
         message = "Say which version you change: send its ETag in If-Match."
@@ -203,14 +211,14 @@ def change_order(
         NotAllowedError: if its hood is on the hook already.
         UnreadableError, WrongShapeError: naming every field that cannot be read.
     """
-    order = _order_at(session, number, version)
+    order = order_to_change(session, number, version)
     check_editable(State(order.state))
     old = order.asked
     asked = patched(OrderIn.model_validate(old), patch)
     buyer = buyer_of(session, asked)
     order.buyer_id = buyer.id or 0
     order.dog_id = dog_of(session, buyer, asked).id or 0
-    _fill(order, asked, _rates_for(session, order))
+    _fill(session, order, asked, _rates_for(session, order))
     order.version += 1
     order.changed_at = now
     session.add(order)
@@ -233,7 +241,7 @@ def move_order(
             closed without the care sheet and without a reason.
         UnreadableError: if there is no such state.
     """
-    order = _order_at(session, number, version)
+    order = order_to_change(session, number, version)
     if to not in {state.value for state in State}:
         message = f"“{to[:40]}” is no state. The states are: {', '.join(State)}."
         raise UnreadableError(message, {"to": message})

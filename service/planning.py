@@ -9,10 +9,12 @@ from pydantic import TypeAdapter
 
 from service.bodies import ChecksIn, DogIn, Hood, RatesIn, SwatchIn, YarnIn
 from service.errors import UnreadableError
+from service.experience import NOTHING, Experience
 from service.fields import Body
 from service.reading import Reader
 from service.wishbodies import wishes_of
 from sizing.checks import Diagnosis, Finding, diagnosis_of, findings_of
+from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.dogs import MORE, Dog, Field, Measurements
 from sizing.errors import NotationError, ValueOutOfRangeError
 from sizing.gauge import Swatch
@@ -64,29 +66,41 @@ def _read(measurements: Body, unit: LengthUnit, dog: DogIn) -> _Told:
     )
 
 
-def examined(asked: ChecksIn | Hood) -> tuple[tuple[Finding, ...], Diagnosis | None]:
+def dog_of_core(hood: Hood) -> Dog:
+    """Return the dog of a hood whose numbers can be read."""
+    return _read(hood.measurements, hood.unit, hood.dog).dog
+
+
+def examined(
+    asked: ChecksIn | Hood, prior: Prior = PUBLISHED
+) -> tuple[tuple[Finding, ...], Diagnosis | None]:
     """Return the findings on the measurements known so far, and how they were weighed.
+
+    Args:
+        asked: the dog and its lengths.
+        prior: what finished hoods have taught of usual lengths.
 
     Raises:
         UnreadableError: naming each field that cannot be read.
     """
     told = _read(asked.measurements, asked.unit, asked.dog)
-    diagnosis = diagnosis_of(told.dog, told.lengths, asked.unit, asked.dog.name or None)
+    name = asked.dog.name or None
+    diagnosis = diagnosis_of(told.dog, told.lengths, asked.unit, name, prior)
     return findings_of(told.dog, diagnosis), diagnosis
 
 
-def findings_on(asked: ChecksIn) -> tuple[Finding, ...]:
+def findings_on(asked: ChecksIn, prior: Prior = PUBLISHED) -> tuple[Finding, ...]:
     """Return the findings on the measurements known so far.
 
     Raises:
         UnreadableError: naming each field that cannot be read.
     """
-    return examined(asked)[0]
+    return examined(asked, prior)[0]
 
 
-def question_for_owner(hood: Hood) -> str:
+def question_for_owner(hood: Hood, prior: Prior = PUBLISHED) -> str:
     """Return a message to the owner about the doubtful numbers, or nothing."""
-    _, diagnosis = examined(hood)
+    _, diagnosis = examined(hood, prior)
     return (diagnosis.ask_owner if diagnosis else None) or ""
 
 
@@ -121,8 +135,8 @@ def rates_of(asked: RatesIn) -> Rates:
     return Rates(**given)
 
 
-def request_of(hood: Hood, rates: RatesIn) -> Request:
-    """Return the request that a hood and rates make.
+def request_of(hood: Hood, rates: RatesIn, known: Experience = NOTHING) -> Request:
+    """Return the request that a hood and rates make, with what finished hoods have taught.
 
     Raises:
         UnreadableError: naming each field that cannot be read or cannot be.
@@ -141,6 +155,10 @@ def request_of(hood: Hood, rates: RatesIn) -> Request:
             hook_mm=hood.hook_mm,
             accepted=frozenset(stop.field for stop in hood.accepted),
             wishes=wishes_of(hood.wishes, hood.unit),
+            yarn_learned=known.yarn,
+            time_learned=known.time,
+            lessons=known.lessons,
+            prior=known.prior,
         )
     except ValueOutOfRangeError as error:
         raise UnreadableError(str(error), {error.field: str(error)}) from error

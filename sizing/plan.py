@@ -5,6 +5,7 @@ from typing import Final
 
 from sizing.checkpoints import Checkpoint, checkpoints_of
 from sizing.checks import Finding, Severity, check
+from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.dogs import Dog, Measurements, Risk
 from sizing.errors import StoppedError, ValueOutOfRangeError
 from sizing.fit import (
@@ -50,6 +51,7 @@ class Request:
         accepted: fields whose stop the maker has accepted with a reason.
         hook_mm: the hook, or None for the swatch's, else the default.
         wishes: the variants asked for.
+        prior: what finished hoods have taught of the usual lengths.
         lessons: what fittings have taught of this dog and of others.
         yarn_learned, time_learned: what the maker's finished hoods say of yarn and time, or None.
     """
@@ -66,6 +68,7 @@ class Request:
     yarn_learned: Belief | None = None
     time_learned: Belief | None = None
     lessons: Lessons = PLAIN_LESSONS
+    prior: Prior = PUBLISHED
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,7 +191,7 @@ def make_plan(request: Request) -> Plan:
         StoppedError: if a stop is neither corrected nor accepted.
         ValueOutOfRangeError, PatternFaultError: as `plan_of`.
     """
-    findings = check(request.dog, request.measurements, request.unit)
+    findings = check(request.dog, request.measurements, request.unit, request.prior)
     stopped = blocking(findings, request.accepted)
     if stopped:
         said = " ".join(f.message for f in findings if f.field in stopped)

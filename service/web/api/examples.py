@@ -50,6 +50,11 @@ IN_HAND: Final = {
         }
     }
 }
+OUTCOMES: Final = {
+    "a hood that fitted": {
+        "value": {"grams": 96, "minutes": 310, "collar": "good", "nape": "good", "opening": "good"}
+    }
+}
 CHANGES: Final = {
     "a number measured again": {"value": {"measurements": {"neck_girth": "36.8 cm"}}},
     "no date any more": {"value": {"due": None}},

@@ -137,6 +137,7 @@ def judge_work_in_hand(number: str, typed: Typed, database: DatabaseOf) -> HTMLR
         order = order_by_number(session, number)
     values: Values = {name: typed[name] for name in FIELDS if name in typed}
     tree, wrong = tree_of(values, FIELDS)
+    tree = {"width": "", "length": ""} | tree  # an empty length is told as one that is not read
     try:
         body = read_body(InHandIn, tree, wrong, FIELDS)
         again = planned_again(order, body)

@@ -7,11 +7,13 @@ from typing import Final
 from documents.figures import fibres_text
 from service.orderout import OrderHead, order_head
 from service.orders import Found
+from service.outcomes import DONE
 from service.planbodies import FindingOut
 from service.planning import plan_again, question_for_owner
 from service.states import EDITABLE, NEEDS_PLAN, State
 from service.web.pages.history import Happening, happenings
 from service.web.pages.makeview import made_lines
+from service.web.pages.outcomeview import OutcomeView, outcome_view
 from service.web.pages.planview import Line, PlanView, plan_view
 from service.web.pages.words import (
     MEASURES,
@@ -23,6 +25,7 @@ from service.web.pages.words import (
     next_move,
 )
 from sizing.checks import Severity
+from sizing.doctor.learn import Prior
 
 DOUBTED: Final = ("weight", "breed")
 """What is told of a dog and may be doubted beside its lengths."""
@@ -68,6 +71,7 @@ class OrderView:
     plan: PlanView | None
     history: tuple[Happening, ...]
     ask_owner: str
+    ended: OutcomeView | None
 
 
 def _measure(order: OrderHead, field: str, name: str, given: str, used: str) -> Measure:
@@ -100,13 +104,13 @@ def _measures(order: OrderHead) -> tuple[Measure, ...]:
     return (*lengths, *told)
 
 
-def _ask_owner(order: OrderHead) -> str:
+def _ask_owner(order: OrderHead, prior: Prior) -> str:
     """Return what to ask the owner while the numbers can change and a doubt is left."""
     settled = {stop.field for stop in order.asked.accepted}
     doubts = [f for f in order.findings if f.severity is not Severity.NOTE]
     if order.state not in EDITABLE or all(f.field in settled for f in doubts):
         return ""
-    return question_for_owner(order.asked)
+    return question_for_owner(order.asked, prior)
 
 
 def _dog(order: OrderHead) -> tuple[Line, ...]:
@@ -146,8 +150,8 @@ def _road(state: State) -> tuple[tuple[str, str], ...]:
     )
 
 
-def order_view(found: Found, today: date) -> OrderView:
-    """Return an order as its page tells it on a day."""
+def order_view(found: Found, today: date, prior: Prior) -> OrderView:
+    """Return an order as its page tells it on a day; `prior` is what finished hoods taught."""
     order = order_head(found)
     state = order.state
     plan = plan_again(found.order.plan) if found.order.plan else None
@@ -174,7 +178,8 @@ def order_view(found: Found, today: date) -> OrderView:
         made=made_lines(order.asked),
         plan=plan_view(plan, order.number, order.asked) if plan else None,
         history=happenings(order.history),
-        ask_owner=_ask_owner(order),
+        ended=outcome_view(found.outcome) if state in DONE else None,
+        ask_owner=_ask_owner(order, prior),
     )
 
 

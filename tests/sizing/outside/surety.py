@@ -11,8 +11,9 @@ from scipy.stats import multivariate_normal, norm
 from sizing.dogs import Coat, Dog, Risk
 from sizing.exactness import Source, errors_of
 from sizing.fit import reduction, target
+from sizing.fitted import Fit
 from sizing.gauge import Swatch
-from sizing.plan import Fit, Plan, Request, make_plan
+from sizing.plan import Plan, Request, make_plan
 from sizing.stretch import StretchTest, by_fibre
 from sizing.surety import all_within, within
 from sizing.wearing import Worn, Zone, zones_of
