@@ -59,7 +59,8 @@ def _tape(frame: Frame, laid: Laid, size: float) -> None:
 
 
 def _lines(frame: Frame) -> None:
-    for data in dog.lines():
+    back, chest, *_ = dog.BODY
+    for data in (back, chest, *dog.HEAD, *dog.FRECKLES):
         frame.stroke(data, dog.LINE)
     frame.fill(dog.EAR, PAPER)
     frame.stroke(dog.EAR, dog.LINE)

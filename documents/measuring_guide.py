@@ -16,6 +16,7 @@ from documents.text import fit, wrap_runs
 _LEADING: Final = 15.0
 _PICTURES: Final = (196.0, 178.0, 160.0, 140.0)
 """Heights of the picture, from large to small: the largest that leaves it on one page."""
+_PICTURE_LEFT: Final = 20.0
 _BLANKS_LEFT: Final = 262.0
 _BLANK: Final = 23.0
 _WORDS: Final = 286.0
@@ -38,7 +39,7 @@ def _blanks(pen: Pen, view: GuideView, top: float) -> None:
 
 def _pictures(view: GuideView, height: float) -> Block:
     def draw(pen: Pen, top: float, _height: float) -> None:
-        draw_neck_and_head(pen, 8, top, height)
+        draw_neck_and_head(pen, _PICTURE_LEFT, top, height)
         _blanks(pen, view, top + 4)
         below = len(view.blanks) * _BLANK + 4
         draw_head(pen, _BLANKS_LEFT + 74, top - below, height - below)

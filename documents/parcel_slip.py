@@ -13,7 +13,7 @@ from documents.setting import BODY, LEADING, largest, paragraph
 from documents.text import wrap
 
 _FOOTER: Final = 10.0
-_ADDRESS: Final = 330.0
+_ADDRESS: Final = 300.0
 """Height of the part that is stuck on the parcel, with its cut line: less than half a page."""
 _TO_LEFT: Final = 110.0
 _SIZES: Final = (20.0, 18.0, 16.0, 14.0)
