@@ -7,9 +7,10 @@ from documents.bill_lines import amounts_of, name_of
 from documents.bill_money import money, sums_of
 from documents.bill_words import BUTTONED_COLLAR, CLOSED_COLLAR
 from documents.billing import Billing
+from documents.fibre_words import fibre_content
 from documents.job import Job
 from documents.language import Language
-from documents.lengths import FIELD_NAMES, fibres, length
+from documents.lengths import FIELD_NAMES, length
 from documents.text import Cleaner
 from sizing.plan import Plan
 from sizing.rows import PartName
@@ -51,7 +52,7 @@ def _about(
     found = [breed] if breed else []
     found.append(said.say(BUTTONED_COLLAR if buttoned else CLOSED_COLLAR))
     found.append(
-        said.say("Yarn: {yarn}, {fibres}", yarn=yarn, fibres=fibres(job.yarn.fibres, said))
+        said.say("Yarn: {yarn}, {fibres}", yarn=yarn, fibres=fibre_content(said, job.yarn.fibres))
     )
     if measured and job.measurements:
         found.append(_measured(job, said))

@@ -34,6 +34,7 @@ class BillView:
         maker, buyer: names and addresses, line by line, the heading first.
         totals: names and amounts: before the total, the total, after it.
         notes: headings and their texts.
+        language: the code of the language that all is said in.
         warnings: what had to be changed in typed texts, for the maker's screen.
     """
 
@@ -42,6 +43,7 @@ class BillView:
     below: str
     maker_name: str
     footer: str
+    language: str
     facts_title: str
     facts: tuple[Pair, ...]
     maker: tuple[str, ...]
@@ -168,6 +170,7 @@ def _view(
         below=below,
         maker_name=name,
         footer=title,
+        language=said.code,
         facts_title=said.say("Details"),
         facts=_facts(kind, job, billing, cleaner, said),
         maker=(said.say("From"), *_people(cleaner, "maker", maker)),

@@ -24,6 +24,7 @@ class GuideView:
         tapes, more: the lengths, and those that may be left out.
         columns: the headings of the two boxes and of the units.
         send: to whom it goes back.
+        language: the code of the language that all is said in.
         warnings: what had to be changed in typed texts, for the maker's screen.
     """
 
@@ -32,6 +33,7 @@ class GuideView:
     below: str
     maker: str
     footer: str
+    language: str
     blanks: tuple[tuple[str, str], ...]
     how_title: str
     how: tuple[str, ...]
@@ -67,6 +69,7 @@ def guide_view(maker: Maker, said: Language = _ENGLISH, dog: str = "") -> GuideV
         below=said.say("Four lengths, each taken twice; two more if your dog lets you."),
         maker=name,
         footer=title,
+        language=said.code,
         blanks=((said.say("Dog"), known), *((said.say(one), "") for one in _BLANKS)),
         how_title=said.say("How it is done"),
         how=tuple(said.say(line) for line in words.HOW),

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from documents.care_words import NO_MEDICAL_DEVICE, washing
+from documents.fibre_words import fibre_content
 from documents.job import Job
 from documents.language import Language, language, mark
-from documents.lengths import fibres
 from documents.text import Cleaner
 from sizing.errors import ValueOutOfRangeError
 
@@ -40,12 +40,14 @@ class LabelView:
     Attributes:
         tags: in order, each as often as it is wanted.
         hole: what stands at the place for the string.
+        language: the code of the language that all is said in.
         warnings: what had to be changed in typed texts, for the maker's screen.
     """
 
     title: str
     maker: str
     footer: str
+    language: str
     hole: str
     tags: tuple[Tag, ...]
     warnings: tuple[str, ...]
@@ -68,7 +70,7 @@ def _tag(job: Job, said: Language, cleaner: Cleaner) -> Tag:
     return Tag(
         hood=said.say("Dog hood {hood}", hood=hood),
         dog=said.say("made for {dog}", dog=dog) if dog else "",
-        fibres=fibres(job.yarn.fibres, said),
+        fibres=fibre_content(said, job.yarn.fibres),
         wash=own or said.say(washing(job.yarn.fibres)),
         caution=f"{said.say(SUPERVISION)} {said.say(NO_MEDICAL_DEVICE)}",
         maker=maker_line(job, cleaner),
@@ -92,9 +94,10 @@ def label_view(jobs: Sequence[Job], said: Language = _ENGLISH, copies: int = 1) 
     cleaner = Cleaner()
     tags = tuple(tag for job in jobs for tag in [_tag(job, said, cleaner)] * copies)
     return LabelView(
-        title=said.say("Labels, {hood}", hood=tags[0].hood.lower()),
+        title=said.say("Labels: {hood}", hood=tags[0].hood),
         maker=cleaner.line(jobs[0].maker.name, "maker", LONGEST_LINE),
         footer=f"{said.say('Cut along the dashed lines.')} {said.say(LAW)}",
+        language=said.code,
         hole=said.say("hole"),
         tags=tags,
         warnings=tuple(dict.fromkeys(cleaner.warnings)),

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from documents.care_words import NO_MEDICAL_DEVICE
+from documents.fibre_words import fibre_content
 from documents.job import Job
 from documents.label_view import LONGEST_LINE, SUPERVISION, maker_line
 from documents.language import Language, language
-from documents.lengths import fibres
 from documents.text import Cleaner
 from sizing.errors import ValueOutOfRangeError
 
@@ -27,12 +27,14 @@ class ParcelView:
         addressee: name and address, line by line.
         facts: order and date.
         contents: what lies in the parcel, one line each.
+        language: the code of the language that all is said in.
         warnings: what had to be changed in typed texts, for the maker's screen.
     """
 
     title: str
     maker: str
     footer: str
+    language: str
     from_word: str
     to_word: str
     sender: str
@@ -48,7 +50,7 @@ class ParcelView:
 def _hood(job: Job, said: Language, cleaner: Cleaner) -> str:
     hood = cleaner.line(job.hood_number, "hood number", LONGEST_NAME)
     dog = cleaner.line(job.dog, "dog", LONGEST_NAME)
-    made_of = fibres(job.yarn.fibres, said)
+    made_of = fibre_content(said, job.yarn.fibres)
     if dog:
         return said.say("Dog hood {hood} for {dog}: {fibres}", hood=hood, dog=dog, fibres=made_of)
     return said.say("Dog hood {hood}: {fibres}", hood=hood, fibres=made_of)
@@ -89,6 +91,7 @@ def parcel_view(
         title=said.say("Parcel slip, hood {hood}", hood=hood),
         maker=cleaner.line(job.maker.name, "maker", LONGEST_LINE),
         footer=said.say("Cut along the dashed line: the upper part goes on the parcel."),
+        language=said.code,
         from_word=said.say("From"),
         to_word=said.say("To"),
         sender=maker_line(job, cleaner),

@@ -6,9 +6,10 @@ from datetime import date
 from typing import Final
 
 from documents.bill_words import CAUTION
+from documents.fibre_words import fibre_content
 from documents.job import Maker
 from documents.language import Language, language, mark
-from documents.lengths import fibres, length, span
+from documents.lengths import length, span
 from documents.text import Cleaner
 from sizing.errors import ValueOutOfRangeError
 from sizing.material import YarnNeed
@@ -19,8 +20,13 @@ from sizing.yarns import Yarn
 LONGEST_NAME: Final = 40
 _ENGLISH: Final = language()
 COLUMNS: Final = (
-    mark("the dog"), mark("cm"), mark("inches"), mark("the hood"), mark("cm"), mark("inches"),
-)  # fmt: skip
+    mark("dog, measured"),
+    mark("cm"),
+    mark("inches"),
+    mark("hood, finished"),
+    mark("cm"),
+    mark("inches"),
+)
 _METRES_A_YARD: Final = millimetres(36) / 1000
 
 
@@ -50,6 +56,7 @@ class SizeView:
     Attributes:
         columns: the headings of the table: dog, in cm, in inches, hood, cm, inches.
         without: the dogs that no size fits, or empty.
+        language: the code of the language that all is said in.
         warnings: what had to be changed in typed texts, for the maker's screen.
     """
 
@@ -58,6 +65,7 @@ class SizeView:
     below: str
     maker: str
     footer: str
+    language: str
     intro: tuple[str, ...]
     columns: tuple[str, ...]
     sizes: tuple[Size, ...]
@@ -161,9 +169,10 @@ def size_view(
     return SizeView(
         title=title,
         heading=said.say("Stock sizes"),
-        below=f"{name} \u00b7 {fibres(yarn.fibres, said)} \u00b7 {said.date(issued)}",
+        below=f"{name} \u00b7 {fibre_content(said, yarn.fibres)} \u00b7 {said.date(issued)}",
         maker=who,
         footer=f"{title} \u00b7 {who}",
+        language=said.code,
         intro=(
             said.say("A size fits a dog when all three lengths lie within its spans."),
             said.say("If one does not, have the hood made to measure."),
