@@ -159,16 +159,20 @@ def wrap_phrases(runs: Line, size: float, room: float) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def wrap_runs(runs: Line, size: float, room: float) -> tuple[Line, ...]:
-    """Break runs of text into lines no wider than `room` points."""
+def wrap_runs(runs: Line, size: float, room: float, indent: float = 0.0) -> tuple[Line, ...]:
+    """Break runs of text into lines no wider than `room` points; the first begins indented.
+
+    Where no word fits beside the indent, the first line is empty.
+    """
     lines: list[list[Run]] = [[]]
-    used = 0.0
+    used = indent
     for word, font in _words(runs, size, room):
         wide = width(word, font, size)
-        space = width(" ", font, size)
-        if lines[-1] and used + space + wide > room:
+        space = width(" ", font, size) if lines[-1] else 0.0
+        if used > 0 and used + space + wide > room:
             lines.append([])
-        used = used + space + wide if lines[-1] else wide
+            used, space = 0.0, 0.0
+        used += space + wide
         lines[-1].append((word, font))
     return tuple(_joined(line) for line in lines)
 
