@@ -1,35 +1,21 @@
 """The buyer's words are plain: Flesch-Kincaid grade 6 at most, for every dog and hood."""
 
-import re
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import chain, combinations, product
 
-from readability import getmeasures  # type: ignore[import-untyped]  # it comes without types
-
 from documents.care_view import CareView, care_view
 from documents.care_words import WASHING
 from sizing.dogs import Risk
+from tests.documents.plainness import measures
 from tests.documents.samples import medium
 
 GRADE = 6.0
-_TOKEN = re.compile(r"[\w\u2019]+|[^\w\s]")
-
-
-def sentences(view: CareView) -> Iterator[str]:
-    """Yield all sentences that the shop wrote; a colon or a heading's end is none."""
-    texts = [view.heading, view.subheading, *view.closing]
-    for topic in view.topics:
-        texts += [topic.title, *topic.lines]
-    for text in texts:
-        yield from filter(None, re.split(r"(?<=[.!?])\s", text))
 
 
 def grade(view: CareView) -> float:
-    """Return the Flesch-Kincaid grade (Kincaid et al. 1975) as the package readability does."""
-    lines = (" ".join(_TOKEN.findall(sentence)) for sentence in sentences(view))
-    measures = getmeasures("\n".join(lines) + "\n", lang="en")
-    return float(measures["readability grades"]["Kincaid"])
+    """Return the Flesch-Kincaid grade (Kincaid et al. 1975)."""
+    return measures(view)["Kincaid"]
 
 
 def views() -> Iterator[tuple[str, CareView]]:
