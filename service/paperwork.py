@@ -50,6 +50,7 @@ def job_of(found: Found, shop: ShopIn, link: str = "") -> Job:
         notes=asked.notes,
         accepted=tuple(Acceptance(stop.field, stop.reason) for stop in asked.accepted),
         link=link,
+        hand=asked.wishes.hand,
     )
 
 

@@ -1,13 +1,13 @@
-"""How plain the shop's own sentences on a care sheet are, as the package readability measures."""
+"""How plain the shop's own sentences on a care sheet are."""
 
 import re
 from collections.abc import Iterator
 
-from readability import getmeasures  # type: ignore[import-untyped]  # it comes without types
-
 from documents.care_view import CareView
 
-_TOKEN = re.compile(r"[\w\u2019]+|[^\w\s]")
+LONG = 6
+"""Letters; a word with more is a long one."""
+_WORD = re.compile(r"[^\W\d_]+")
 
 
 def sentences(view: CareView) -> Iterator[str]:
@@ -19,8 +19,13 @@ def sentences(view: CareView) -> Iterator[str]:
         yield from filter(None, re.split(r"(?<=[.!?])\s", text))
 
 
-def measures(view: CareView, code: str = "en") -> dict[str, float]:
-    """Return the measures of a sheet by name."""
-    lines = (" ".join(_TOKEN.findall(sentence)) for sentence in sentences(view))
-    found = getmeasures("\n".join(lines) + "\n", lang=code)
-    return {name: float(value) for name, value in found["readability grades"].items()}
+def lix(view: CareView) -> float:
+    """Return the readability index LIX; under 30 is easy, long words weigh in it.
+
+    Björnsson 1968, Läsbarhet: words a sentence + long words in a hundred. It was made for
+    Swedish and is used for German, whose words are long.
+    """
+    told = [_WORD.findall(sentence) for sentence in sentences(view)]
+    words = [word for sentence in told for word in sentence]
+    long = sum(len(word) > LONG for word in words)
+    return len(words) / len(told) + 100 * long / len(words)

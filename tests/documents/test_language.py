@@ -13,7 +13,7 @@ from documents.language import language, languages
 from documents.page import Paper
 from sizing.dogs import Risk
 from sizing.yarns import Fibre
-from tests.documents.plainness import measures
+from tests.documents.plainness import lix
 from tests.documents.samples import care, medium, overlaps, plumb, read, words_of
 
 GERMAN = language("de")
@@ -77,12 +77,11 @@ def test_the_largest_share_comes_first_and_equal_ones_by_name() -> None:
 
 
 def test_the_german_is_easy_to_read() -> None:
-    """Readability index LIX: under 30 is easy (Björnsson 1968); long words weigh in it."""
     job, plan = medium()
     known = replace(plan, profile=replace(plan.profile, risks=frozenset(Risk)))
     view = care_view(job, known, "de", buttoned=True, sewn_on=True)
 
-    assert measures(view, "de")["LIX"] < 30
+    assert lix(view) < 30
 
 
 def german(*risks: Risk, dog: str = "Mokka") -> bytes:

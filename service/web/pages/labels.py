@@ -51,6 +51,28 @@ ORDER: Final = {
     "notes": "Notes for yourself",
     "due": "Due date",
     "terms": "Crochet terms of the pattern",
+    "wishes.collar": "Collar",
+    "wishes.button": "Button, across",
+    "wishes.edging": "Edging round the face",
+    "wishes.ears.base": "Width of the ear at its base",
+    "wishes.ears.from_centre": "From the middle of the head to the ear",
+    "wishes.ears.above_collar": "From the collar up to the ear",
+    "wishes.stripes.collar": "Stripes of the collar",
+    "wishes.stripes.hood": "Stripes of the hood",
+    "wishes.stripes.edging": "Colour of the edging",
+    **{
+        f"wishes.add_ons.{place}.{part}": f"{label} {place + 1}"
+        for place in range(12)
+        for part, label in (
+            ("shape", "Shape"),
+            ("across", "Across, of shape"),
+            ("long", "Length, of shape"),
+            ("copies", "How many, of shape"),
+            ("colour", "Colour, of shape"),
+        )
+    },
+    "wishes.hand": "Hook in the",
+    "wishes.turning_chain": "After each turn",
 }
 SHOP: Final = {
     "name": "Name of the shop",
@@ -58,6 +80,8 @@ SHOP: Final = {
     "address": "Address",
     "unit": "Lengths in",
     "terms": "Crochet terms",
+    "hand": "Hook in the",
+    "turning_chain": "After each turn",
     "paper": "Paper",
     "rates.currency": "Currency",
     "rates.wage_per_hour": "Your wage for an hour",
@@ -84,4 +108,6 @@ SHOP: Final = {
     "rates.minutes.trying_on": "Trying on",
     "rates.minutes.packing": "Packing",
     "rates.minutes.per_turn": "Turning a row",
+    "rates.minutes.per_button": "Sewing on one button",
+    "rates.button_cost": "One button costs",
 }

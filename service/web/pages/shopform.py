@@ -48,11 +48,14 @@ CHOICES: Final = {
     "rates.tax_quoted": words.TAX_QUOTED,
 }
 FIELDS: Final[dict[str, Kind]] = {
-    **dict.fromkeys(("name", "address", "email", "unit", "terms", "paper"), Kind.TEXT),
+    **dict.fromkeys(
+        ("name", "address", "email", "unit", "terms", "paper", "hand", "turning_chain"), Kind.TEXT
+    ),
     "rates.currency": Kind.TEXT,
     "rates.wage_per_hour": Kind.NUMBER,
     "rates.fee_fixed": Kind.NUMBER,
     "rates.overhead_per_hour": Kind.NUMBER,
+    "rates.button_cost": Kind.NUMBER,
     **dict.fromkeys(CHOICES, Kind.TEXT),
     **dict.fromkeys((*PACES, *TASKS), Kind.NUMBER),
     **dict.fromkeys(SHARES, Kind.PERCENT),
@@ -74,6 +77,7 @@ def _starts() -> dict[str, str]:
         "rates.wage_per_hour": str(rates.wage_per_hour),
         "rates.fee_fixed": str(rates.fee_fixed),
         "rates.overhead_per_hour": str(rates.overhead_per_hour),
+        "rates.button_cost": str(rates.button_cost),
     }
 
 

@@ -59,6 +59,24 @@ TAX_QUOTED: Final[tuple[Choice, ...]] = (
     ("exclusive", "before the tax"),
 )
 
+COLLARS: Final[tuple[Choice, ...]] = (
+    ("joined", "joined to a tube"),
+    ("looser", "so loose that it goes over the head"),
+    ("buttoned", "opening, with buttons"),
+)
+EDGINGS: Final[tuple[Choice, ...]] = (
+    ("sc", "single crochet (UK: double crochet)"),
+    ("sl_st", "slip stitch"),
+)
+SHAPES: Final[tuple[Choice, ...]] = (
+    ("disc", "flat disc"),
+    ("cone", "cone, for a horn"),
+    ("tube", "tube"),
+    ("leaf", "leaf, for an ear"),
+)
+HANDS: Final[tuple[Choice, ...]] = (("right", "right hand"), ("left", "left hand"))
+TURNS: Final[tuple[Choice, ...]] = (("0", "no chain"), ("1", "chain 1"))
+
 TAPE: Final[dict[Field, str]] = {
     Field.NECK_LENGTH: "Along the neck, from below the ear to where the collar shall end.",
     Field.NECK_GIRTH: "Round the neck where the collar will lie; snug, not tight.",
