@@ -17,6 +17,7 @@ LONGEST_WASH: Final = 240
 MOST_ADDRESS_LINES: Final = 6
 MOST_COPIES: Final = 100
 SUPERVISION: Final = mark("Only under supervision: never leave a dog alone in it.")
+CUT: Final = mark("Cut along the dashed lines.")
 LAW: Final = mark("Local law decides what a label must say.")
 _ENGLISH: Final = language()
 
@@ -96,7 +97,7 @@ def label_view(jobs: Sequence[Job], said: Language = _ENGLISH, copies: int = 1) 
     return LabelView(
         title=said.say("Labels: {hood}", hood=tags[0].hood),
         maker=cleaner.line(jobs[0].maker.name, "maker", LONGEST_LINE),
-        footer=f"{said.say('Cut along the dashed lines.')} {said.say(LAW)}",
+        footer=f"{said.say(CUT)} {said.say(LAW)}",
         language=said.code,
         hole=said.say("hole"),
         tags=tags,
