@@ -81,6 +81,9 @@ def _collar(pen: Pen, place: Place, pieces: PiecesView) -> None:
     wide, high = (side * place.scale for side in pieces.collar)
     _hatch(pen, place, pieces, wide, high)
     pen.box(place.x, place.y, wide, high, 1.0)
+    if pieces.overlap:  # what laps over, marked off by the heaviest line of the strip
+        x = place.x + wide - pieces.overlap * place.scale
+        pen.rule(x, place.y - 3, x, place.y + high + 3, 1.6, INK)
     below = place.y - _DIMENSION_GAP
     _dimension(pen, (place.x, below), (place.x + wide, below))
     pen.text(place.x, below - SIZE - 3, pieces.collar_length, SIZE, BOLD)
@@ -105,6 +108,11 @@ def _outline(pen: Pen, place: Place, pieces: PiecesView) -> None:
     pen.canvas.setFillGray(INK)
     for point in pieces.narrowed:
         pen.canvas.circle(*place.at(point), 1.1, stroke=0, fill=1)
+    if pieces.ear:
+        (left, high), (right, _) = (place.at(point) for point in pieces.ear)
+        pen.rule(left, high, right, high, 1.8, INK)
+        for x in (left, right):
+            pen.rule(x, high - 3, x, high + 3, 1.0, INK)
 
 
 def _left_words(pen: Pen, place: Place, pieces: PiecesView, high: float) -> None:
@@ -128,6 +136,8 @@ def _words(pieces: PiecesView) -> Iterator[Word]:
     yield Word(pieces.outline[-2], pieces.top)
     if pieces.narrowed:
         yield Word(pieces.narrowed[-1 - len(pieces.narrowed) // 3], "dots: decreases")
+    if pieces.ear:
+        yield Word(pieces.ear[1], "ear opening")
     ends = pieces.crown_at or pieces.outline[-2]
     if pieces.crown_at:
         yield Word(pieces.crown_at, pieces.crown, strong=True)

@@ -81,3 +81,8 @@ def fibres_text(fibres: tuple[tuple[Fibre, int], ...]) -> str:
 def terms_text(terms: Terms) -> str:
     """Return `US terms` or `UK terms`; the same word names different stitches in each."""
     return f"{terms.value} terms"
+
+
+def balls_text(balls: int) -> str:
+    """Return a number of balls: `1 ball`, `3 balls`."""
+    return f"{balls} ball{'s' if balls != 1 else ''}"

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from sizing.dogs import Field
+from sizing.style import Hand
 from sizing.units import LengthUnit
 from sizing.wording import Terms
 from sizing.yarns import Yarn
@@ -59,6 +60,7 @@ class Job:
         notes: for the maker.
         accepted: the stops accepted.
         link: the order's web address, http or https, printed as a QR code; or empty.
+        hand: the hand that holds the hook.
         wash: washing words from the ball band; empty for those of the fibres.
     """
 
@@ -78,3 +80,4 @@ class Job:
     accepted: tuple[Acceptance, ...] = ()
     link: str = ""
     wash: str = ""
+    hand: Hand = Hand.RIGHT

@@ -15,6 +15,7 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from documents.fonts import REGULAR, width
+from documents.language import ENGLISH, language
 from documents.pen import SOFT, Pen
 from documents.text import fit
 
@@ -54,17 +55,32 @@ class Label:
         author: the maker's name.
         footer: what is repeated at the foot of each page.
         footer_size: the footer's type size in points.
+        language: the code of the language that the paper is in.
     """
 
     title: str
     author: str
     footer: str
     footer_size: float
+    language: str = ENGLISH
 
     @property
     def footer_height(self) -> float:
         """Return the height in points that the footer takes, with the air above it."""
         return self.footer_size * 1.9
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A paper, and what whoever printed it should know.
+
+    Attributes:
+        content: the PDF.
+        warnings: what had to be changed in typed texts, a sentence each, for the maker's screen.
+    """
+
+    content: bytes
+    warnings: tuple[str, ...] = ()
 
 
 def origin(paper: Paper) -> tuple[float, float]:
@@ -77,7 +93,8 @@ def _footer(pen: Pen, label: Label, page: int, pages: int) -> None:
     size = label.footer_size
     base = size * 0.3  # room for the descenders above the margin
     pen.rule(0, label.footer_height - size * 0.45, WIDTH, label.footer_height - size * 0.45)
-    count = f"page {page} of {pages}"
+    say = language(label.language).say
+    count = say("page {page} of {pages}", page=page, pages=pages)
     room = WIDTH - width(count, REGULAR, size) - size
     pen.text(0, base, fit(label.footer, REGULAR, size, room), size, tone=SOFT)
     pen.right(WIDTH, base, count, size, tone=SOFT)
@@ -90,7 +107,7 @@ def _canvas(buffer: BytesIO, paper: Paper, label: Label) -> Canvas:
         buffer,
         pagesize=paper.size,
         invariant=1,
-        lang="en",
+        lang=label.language,
         initialFontName=REGULAR,  # type: ignore[arg-type]  # the stubs take it for a number
     )
     canvas.setTitle(label.title)

@@ -4,6 +4,7 @@ Nothing here is markup: every character is drawn as itself, so `<img src=…>` p
 those letters. What cannot be drawn is shown as a replacement sign and reported.
 """
 
+import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -18,6 +19,9 @@ MOST_MARKS: Final = 2
 """Combining marks kept on one letter; Vietnamese needs two, and towers of them hide lines."""
 MOST_NAMED: Final = 8
 """Missing characters named one by one in a warning."""
+
+_SPACES: Final = re.compile(r"[ \t\n]+")
+"""Where a line may break; a no-break space holds a number and its unit together."""
 
 Run = tuple[str, str]
 """A piece of text and its font."""
@@ -36,13 +40,21 @@ class Cleaner:
 
     def line(self, text: str, where: str, most: int) -> str:
         """Return a text as one line of at most `most` characters."""
-        return self._checked(" ".join(_plain(text).split()), where, most)
+        return self._checked(" ".join(self._plain(text, where).split()), where, most)
 
     def lines(self, text: str, where: str, most: int) -> tuple[str, ...]:
         """Return a text as its lines that are not blank, together at most `most` characters."""
-        lines = (" ".join(line.split()) for line in _plain(text).split("\n"))
+        lines = (" ".join(line.split()) for line in self._plain(text, where).split("\n"))
         checked = self._checked("\n".join(line for line in lines if line), where, most)
         return tuple(checked.split("\n")) if checked else ()
+
+    def _plain(self, text: str, where: str) -> str:
+        """Return the text composed, without control, format and surplus combining characters."""
+        composed = unicodedata.normalize("NFC", text.replace("\r\n", "\n").replace("\r", "\n"))
+        kept = "".join(_kept(composed))
+        if _marks(kept) < _marks(composed):
+            self.warnings.append(f"{where}: a letter keeps {MOST_MARKS} accents, the rest is cut.")
+        return kept
 
     def _checked(self, text: str, where: str, most: int) -> str:
         if len(text) > most:
@@ -50,20 +62,31 @@ class Cleaner:
             text = text[: most - 1].rstrip() + ELLIPSIS
         gone = sorted({sign for sign in text if sign != "\n" and not has_glyph(sign)})
         if gone:
-            self.warnings.append(f"{where}: {_named(gone)} cannot be printed; shown as {MISSING}.")
+            self.warnings.append(
+                f"{where}: {_named(gone)} cannot be printed; shown as {MISSING}. Write it in"
+                " Latin, Greek or Cyrillic letters."
+            )
         return "".join(sign if sign == "\n" or has_glyph(sign) else MISSING for sign in text)
 
 
 def _named(signs: list[str]) -> str:
-    named = ", ".join(f"U+{ord(sign):04X}" for sign in signs[:MOST_NAMED])
+    named = ", ".join(_name(sign) for sign in signs[:MOST_NAMED])
     rest = len(signs) - MOST_NAMED
     return f"{named} and {rest} more" if rest > 0 else named
 
 
-def _plain(text: str) -> str:
-    """Return the text composed, without control, format and surplus combining characters."""
-    composed = unicodedata.normalize("NFC", text.replace("\r\n", "\n").replace("\r", "\n"))
-    return "".join(_kept(composed))
+def _name(sign: str) -> str:
+    """Return the sign as it was typed, where it shows by itself, and its number in Unicode."""
+    number = f"U+{ord(sign):04X}"
+    shows = sign.isprintable() and not unicodedata.category(sign).startswith("M")
+    return f"{sign} ({number})" if shows else number
+
+
+def _marks(text: str) -> int:
+    """Return how many combining marks a text has, signs that choose a picture left out."""
+    return sum(
+        unicodedata.category(sign).startswith("M") and not _is_selector(sign) for sign in text
+    )
 
 
 def _kept(text: str) -> Iterator[str]:
@@ -106,7 +129,7 @@ def _pieces(word: str, font: str, size: float, room: float) -> Iterator[str]:
 
 def _words(runs: Line, size: float, room: float) -> Iterator[Run]:
     for text, font in runs:
-        for word in text.split():
+        for word in filter(None, _SPACES.split(text)):
             for piece in _pieces(word, font, size, room):
                 yield piece, font
 

@@ -66,7 +66,8 @@ def facts_block(view: TicketView) -> Block:
 
 def small_block(view: TicketView) -> Block:
     """Return the time and the abbreviations in the order's terms."""
-    time = wrap(view.facts.time, REGULAR, 8.5, WIDTH)
+    notes = (view.facts.time, *view.hand_notes)
+    time = tuple(line for note in notes for line in wrap(note, REGULAR, 8.5, WIDTH))
     runs = [(f"{view.terms}:", BOLD)]
     for short, long in view.key:
         runs += [

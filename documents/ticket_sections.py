@@ -104,11 +104,40 @@ def _section(plan: Plan, part: Part, terms: Terms, unit: LengthUnit) -> Section:
     return Section(part_title(part.part), part_opening(part, terms), items)
 
 
+def rest_sections(rest: Pattern, terms: Terms, row: int) -> tuple[Section, ...]:
+    """Return the work that is left of a hood, part by part.
+
+    Args:
+        rest: the parts from the one in hand on, that one without the rows that are made.
+        terms: US or UK.
+        row: the last row of the part in hand that stays; 0 where it is begun anew.
+    """
+    found = []
+    for place, part in enumerate(rest.parts):
+        rows = seam_items(part, terms) if part.part in SEAMS else items_of(part, terms, {}, {})
+        going_on = place == 0 and row > 0
+        opening = f"Go on after row {row}." if going_on else part_opening(part, terms)
+        closing = part_closing(part)
+        items = (*rows, Todo(closing)) if closing else rows
+        found.append(Section(part_title(part.part), opening, items))
+    return tuple(found)
+
+
 def _sewn_on(pattern: Pattern) -> tuple[Section, ...]:
     """Return what is to be minded where something is sewn on."""
     if not any(part.part in ADD_ONS for part in pattern.parts):
         return ()
     return (Section("Safety of what is sewn on", "", tuple(Todo(text) for text in SAFETY)),)
+
+
+def _tried_on(pattern: Pattern) -> str:
+    """Return how the hood is tried on: over the head, or closed round the neck."""
+    if any(part.overlap for part in pattern.parts):
+        return (
+            "Try it on, buttoned: two fingers slide under the collar, and each button holds"
+            " when pulled; eyes, nose, mouth free."
+        )
+    return "Try it on over the head: it slips on without force; eyes, nose, mouth free."
 
 
 def _finishing(pattern: Pattern, hood: str) -> Section:
@@ -118,7 +147,7 @@ def _finishing(pattern: Pattern, hood: str) -> Section:
         "",
         (
             Todo(f"Weave in all {ends} ends, each there and back. Pull: nothing may come loose."),
-            Todo("Try it on over the head: it slips on without force; eyes, nose, mouth free."),
+            Todo(_tried_on(pattern)),
             Todo("Wash it as the care sheet says, dry it flat, measure it once more."),
             Todo(f"Sew in or tie on the label with hood number {hood}."),
         ),

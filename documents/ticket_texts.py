@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from documents.figures import (
+    balls_text,
     date_text,
     fibres_text,
     gauge_text,
@@ -16,6 +17,7 @@ from documents.job import Job
 from documents.text import ELLIPSIS, Cleaner
 from sizing.checks import NAMES, Severity
 from sizing.dogs import Field
+from sizing.material import YarnNeed
 from sizing.plan import Plan
 from sizing.units import show_length
 from sizing.wording import GAUGE_WORD
@@ -141,12 +143,23 @@ def _gauge_lines(plan: Plan) -> tuple[str, ...]:
     )
 
 
+def _balls(cleaner: Cleaner, need: YarnNeed) -> tuple[str, ...]:
+    """Return the balls to have ready, colour by colour where there are several."""
+    if len(need.colours) <= 1:
+        likely, buy = need.balls_likely, need.balls_to_buy
+        spare = "" if likely == buy else f"; {likely} may do"
+        return (f"have {balls_text(buy)}{spare}",)
+    return tuple(
+        f"{cleaner.line(one.colour, 'colour', LONGEST_NAME) or 'main colour'}:"
+        f" have {balls_text(one.balls_to_buy)}"
+        for one in need.colours
+    )
+
+
 def facts_of(cleaner: Cleaner, job: Job, plan: Plan) -> Facts:
     """Return yarn, hook, gauge and time."""
     yarn, need = job.yarn, plan.yarn
     lot = cleaner.line(yarn.lot, "lot", LONGEST_NAME)
-    likely = need.balls_likely
-    spare = "" if likely == need.balls_to_buy else f"; {likely} may do"
     tasks = [task for task in plan.labour.tasks if round(task.minutes)]
     parts = ", ".join(f"{task.name} {minutes_text(task.minutes)}" for task in tasks)
     return Facts(
@@ -158,7 +171,7 @@ def facts_of(cleaner: Cleaner, job: Job, plan: Plan) -> Facts:
         amount=(
             yarn_length_text(need.metres, job.unit),
             spread_text(need.grams, "g"),
-            f"have {need.balls_to_buy} ball{'s' if need.balls_to_buy > 1 else ''}{spare}",
+            *_balls(cleaner, need),
         ),
         hook=hook_text(plan.hook_mm),
         gauge=_gauge_lines(plan),

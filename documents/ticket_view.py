@@ -23,7 +23,7 @@ from documents.ticket_texts import (
     remarks_of,
 )
 from sizing.plan import Plan
-from sizing.wording import key_for
+from sizing.wording import hand_notes, key_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +46,7 @@ class TicketView:
     facts: Facts
     pieces: PiecesView
     key: tuple[tuple[str, str], ...]
+    hand_notes: tuple[str, ...]
     swatch: SwatchView | None
     sections: tuple[Section, ...]
     warnings: tuple[str, ...]
@@ -75,6 +76,7 @@ def ticket_view(job: Job, plan: Plan) -> TicketView:
         facts=facts_of(cleaner, job, plan),
         pieces=pieces_view(plan, job.unit),
         key=key_for(plan.pattern, job.terms),
+        hand_notes=hand_notes(job.hand),
         swatch=None if plan.gauge.tested else swatch_view(plan, job.terms, job.unit),
         sections=sections_of(plan, job.terms, job.unit, head.hood),
         warnings=tuple(cleaner.warnings),

@@ -3,86 +3,36 @@
 The same shapes are kept in the database as they were given, so they are also its format.
 """
 
-import re
 from datetime import date
 from decimal import Decimal
-from typing import Annotated, Final
+from typing import Annotated
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
-from pydantic_core import PydanticCustomError
+from pydantic import Field, StringConstraints
 
+from service.fields import (
+    Address,
+    Body,
+    Email,
+    LanguageCode,
+    LengthText,
+    Line,
+    Minutes,
+    Money,
+    Name,
+    Note,
+    Phone,
+    Positive,
+    Reason,
+    Share,
+)
+from service.wishbodies import WishesIn
 from sizing.dogs import Coat, EarCarriage, HeadType, Risk
-from sizing.money import MOST_MONEY
+from sizing.fittings import Felt
 from sizing.rates import AllowanceOf, Profit, TaxQuoted
+from sizing.style import Hand, Turning
 from sizing.units import LengthUnit
 from sizing.wording import Terms
 from sizing.yarns import Fibre, WeightClass
-
-_CONTROL: Final = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029]")
-_LINE_END: Final = re.compile(r"\r\n?")
-
-
-def _lines(text: str) -> str:
-    """Return a text with plain line ends; refuse what no database keeps and no paper prints."""
-    text = _LINE_END.sub("\n", text)
-    found = _CONTROL.search(text)
-    if found:
-        sign = f"U+{ord(found[0]):04X}"
-        message = "Take out the control character {sign}: it cannot be kept or printed"
-        raise PydanticCustomError("control_character", message, {"sign": sign})
-    return text
-
-
-def _line(text: str) -> str:
-    """Return a text of one line."""
-    if "\n" in _lines(text):
-        raise PydanticCustomError("more_lines", "Write this in one line")
-    return text
-
-
-Line = Annotated[
-    str, StringConstraints(strip_whitespace=True, max_length=200), AfterValidator(_line)
-]
-Name = Annotated[
-    str,
-    StringConstraints(strip_whitespace=True, min_length=1, max_length=200),
-    AfterValidator(_line),
-]
-Email = Annotated[
-    str, StringConstraints(strip_whitespace=True, max_length=254), AfterValidator(_line)
-]
-Phone = Annotated[
-    str, StringConstraints(strip_whitespace=True, max_length=60), AfterValidator(_line)
-]
-Address = Annotated[
-    str, StringConstraints(strip_whitespace=True, max_length=1000), AfterValidator(_lines)
-]
-Note = Annotated[
-    str, StringConstraints(strip_whitespace=True, max_length=2000), AfterValidator(_lines)
-]
-Reason = Annotated[
-    str,
-    StringConstraints(strip_whitespace=True, min_length=3, max_length=500),
-    AfterValidator(_lines),
-]
-LengthText = Annotated[
-    str,
-    StringConstraints(max_length=10_000),
-    AfterValidator(_line),
-    Field(examples=["36.8 cm", "14 1/2 in", "368 mm"]),
-]
-Positive = Annotated[float, Field(gt=0, le=1_000_000, allow_inf_nan=False)]
-Minutes = Annotated[float, Field(ge=0, le=10_000, allow_inf_nan=False)]
-Money = Annotated[
-    Decimal, Field(ge=0, le=int(MOST_MONEY.value), decimal_places=4, examples=["6.50"])
-]
-Share = Annotated[Decimal, Field(ge=0, le=1, decimal_places=6, examples=["0.10"])]
-
-
-class Body(BaseModel):
-    """A body that refuses fields it does not know, so that a slip in a name is seen."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
 
 class BuyerIn(Body):
@@ -103,7 +53,7 @@ class DogIn(Body):
     head: HeadType | None = None
     ears: EarCarriage | None = None
     coat: Coat | None = None
-    risks: Annotated[list[Risk], Field(max_length=len(Risk))] = []
+    risks: list[Risk] = Field(default=[], max_length=len(Risk))
 
 
 class MeasurementsIn(Body):
@@ -189,6 +139,7 @@ class MinutesIn(Body):
     trying_on: Minutes | None = None
     packing: Minutes | None = None
     per_turn: Minutes | None = None
+    per_button: Minutes | None = None
 
 
 class RatesIn(Body):
@@ -213,6 +164,7 @@ class RatesIn(Body):
     deposit: Share | None = None
     fee_tax: Share | None = None
     tax_quoted: TaxQuoted | None = None
+    button_cost: Money | None = None
 
 
 class AcceptedStop(Body):
@@ -239,8 +191,9 @@ class Hood(Body):
     yarn: YarnIn
     swatch: SwatchIn | None = None
     hook_mm: Positive | None = None
-    accepted: Annotated[list[AcceptedStop], Field(max_length=10)] = []
+    accepted: list[AcceptedStop] = Field(default=[], max_length=10)
     terms: Terms = Terms.US
+    wishes: WishesIn = WishesIn()
 
 
 class PlanIn(Hood):
@@ -255,6 +208,7 @@ class OrderIn(Hood):
     buyer: BuyerIn
     due: date | None = None
     notes: Note = ""
+    language: LanguageCode = "en"
 
 
 class ShopIn(Body):
@@ -265,8 +219,41 @@ class ShopIn(Body):
     email: Email = ""
     unit: LengthUnit = LengthUnit.CM
     terms: Terms = Terms.US
+    hand: Hand = Hand.RIGHT
+    turning_chain: Turning = Turning.NONE
+    language: LanguageCode = "en"
+    quote_days: Annotated[int, Field(ge=1, le=365)] = 14
+    pay_days: Annotated[int, Field(ge=0, le=365)] = 14
+    payment_terms: Note = ""
+    payment_note: Note = ""
+    tax_number: Line = ""
     paper: Annotated[str, StringConstraints(pattern="^(A4|Letter)$")] = "A4"
     rates: RatesIn = RatesIn()
+
+
+class OutcomeIn(Body):
+    """What became of a hood: by the scale, by the clock without breaks, and on the dog.
+
+    `sure` keeps a figure that is far from the plan; nothing is learned from it then.
+    """
+
+    grams: Positive | None = None
+    minutes: Positive | None = None
+    collar: Felt | None = None
+    nape: Felt | None = None
+    opening: Felt | None = None
+    note: Note = ""
+    sure: bool = False
+
+
+class PaymentIn(Body):
+    """A payment by the buyer; below zero it is one back to the buyer."""
+
+    amount: Annotated[
+        Decimal, Field(ge=-1_000_000, le=1_000_000, decimal_places=4, examples=["20.00"])
+    ]
+    on: date | None = None
+    note: Note = ""
 
 
 class MoveIn(Body):

@@ -57,6 +57,12 @@ class UnreadableError(ServiceError):
     code = "unreadable"
 
 
+class TemplateFaultError(UnreadableError):
+    """A template that cannot be filled in; the sentence names the line."""
+
+    code = "template-fault"
+
+
 class WrongShapeError(UnreadableError):
     """Fields that are missing, unknown or of the wrong kind; all of them at once."""
 

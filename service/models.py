@@ -3,7 +3,7 @@
 from datetime import UTC, date, datetime
 from typing import Any
 
-from sqlalchemy import JSON, DateTime, Dialect
+from sqlalchemy import JSON, DateTime, Dialect, LargeBinary, UniqueConstraint
 from sqlalchemy.types import TypeDecorator
 from sqlmodel import Field, SQLModel
 
@@ -113,6 +113,59 @@ class OrderEvent(SQLModel, table=True):
     change: dict[str, Any] = Field(sa_type=JSON)
 
 
+class Outcome(SQLModel, table=True):
+    """What became of an order's hood: what the maker told, and what the plan had said of it."""
+
+    __tablename__ = "outcome"
+
+    id: int | None = Field(default=None, primary_key=True)
+    order_id: int = Field(foreign_key="hood_order.id", unique=True)
+    dog_id: int = Field(foreign_key="dog.id", index=True)
+    yarn: str = Field(max_length=200)
+    told: dict[str, Any] = Field(sa_type=JSON)
+    said: dict[str, Any] = Field(sa_type=JSON)
+    at: datetime = Field(sa_type=UtcDateTime)
+
+
+class Learned(SQLModel, table=True):
+    """What the outcomes have taught of usual lengths, ready to be read; one row."""
+
+    __tablename__ = "learned"
+
+    id: int = Field(primary_key=True)
+    offsets: list[dict[str, Any]] = Field(sa_type=JSON)
+
+
+class Payment(SQLModel, table=True):
+    """A payment by the buyer, or back to the buyer: written once, never changed."""
+
+    __tablename__ = "payment"
+
+    id: int | None = Field(default=None, primary_key=True)
+    order_id: int = Field(foreign_key="hood_order.id", index=True)
+    amount: str = Field(max_length=20)
+    on: date
+    note: str = Field(default="", max_length=2000)
+    at: datetime = Field(sa_type=UtcDateTime)
+
+
+class Bill(SQLModel, table=True):
+    """An invoice or a credit note: written once, never changed; its paper is kept as it was."""
+
+    __tablename__ = "bill"
+
+    id: int | None = Field(default=None, primary_key=True)
+    order_id: int = Field(foreign_key="hood_order.id", index=True)
+    kind: str = Field(max_length=20)
+    number: str = Field(max_length=40, unique=True)
+    issued: date
+    total: str = Field(max_length=20)
+    currency: str = Field(max_length=3)
+    cancels: str = Field(default="", max_length=40)
+    paper_id: int = Field(foreign_key="paper_copy.id")
+    at: datetime = Field(sa_type=UtcDateTime)
+
+
 class RememberedKey(SQLModel, table=True):
     """An idempotency key and the order that it made."""
 
@@ -122,3 +175,89 @@ class RememberedKey(SQLModel, table=True):
     fingerprint: str = Field(max_length=64)
     order_id: int = Field(foreign_key="hood_order.id", index=True)
     at: datetime = Field(sa_type=UtcDateTime)
+
+
+class PaperCopy(SQLModel, table=True):
+    """A paper as it went to a buyer, byte for byte: kept so that it can be looked at again."""
+
+    __tablename__ = "paper_copy"
+    __table_args__ = (UniqueConstraint("order_id", "kind", "sha256"),)
+
+    id: int | None = Field(default=None, primary_key=True)
+    order_id: int = Field(foreign_key="hood_order.id")
+    kind: str = Field(max_length=20)
+    name: str = Field(max_length=100)
+    media: str = Field(max_length=100)
+    sha256: str = Field(max_length=64)
+    content: bytes = Field(sa_type=LargeBinary)
+    order_version: int
+    made_at: datetime = Field(sa_type=UtcDateTime)
+
+
+class Delivery(SQLModel, table=True):
+    """Papers on their way to a buyer: written with its cause, sent after.
+
+    The letter is kept as it was previewed; where it asks the buyer to confirm, a mark that
+    nobody else knows stands in the place of the link's secret, which only the mail holds.
+    """
+
+    __tablename__ = "delivery"
+
+    id: int | None = Field(default=None, primary_key=True)
+    order_id: int = Field(foreign_key="hood_order.id", index=True)
+    kind: str = Field(max_length=20)
+    language: str = Field(max_length=20)
+    state: str = Field(max_length=20, index=True)
+    how: str = Field(default="", max_length=300)
+    reason: str = Field(default="", max_length=500)
+    to_name: str = Field(default="", max_length=200)
+    to_address: str = Field(default="", max_length=254)
+    subject: str = Field(default="", max_length=300)
+    text: str = ""
+    html: str = ""
+    mark: str = Field(default="", max_length=40)
+    message_id: str | None = Field(default=None, max_length=300, unique=True)
+    key: str | None = Field(default=None, max_length=250, unique=True)
+    attempts: int = 0
+    next_at: datetime = Field(sa_type=UtcDateTime)
+    claimed_until: datetime | None = Field(default=None, sa_type=UtcDateTime)
+    created_at: datetime = Field(sa_type=UtcDateTime)
+    done_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+
+
+class DeliveryPaper(SQLModel, table=True):
+    """Which papers a delivery carries, in their order."""
+
+    __tablename__ = "delivery_paper"
+
+    delivery_id: int = Field(foreign_key="delivery.id", primary_key=True)
+    paper_id: int = Field(foreign_key="paper_copy.id", primary_key=True, index=True)
+    place: int
+
+
+class Confirmation(SQLModel, table=True):
+    """A secret that a mail carried, known here by its digest alone, and what it is good for."""
+
+    __tablename__ = "confirmation"
+
+    id: int | None = Field(default=None, primary_key=True)
+    delivery_id: int = Field(foreign_key="delivery.id", index=True)
+    token_hash: str = Field(max_length=64, unique=True)
+    purpose: str = Field(max_length=40)
+    created_at: datetime = Field(sa_type=UtcDateTime)
+    expires_at: datetime = Field(sa_type=UtcDateTime)
+    used_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+
+
+class MailTemplate(SQLModel, table=True):
+    """The maker's own wording of a mail; where there is no row, ours is used."""
+
+    __tablename__ = "mail_template"
+
+    kind: str = Field(primary_key=True, max_length=20)
+    language: str = Field(primary_key=True, max_length=20)
+    subject: str = Field(max_length=1000)
+    text: str
+    html: str
+    version: int
+    changed_at: datetime = Field(sa_type=UtcDateTime)

@@ -3,11 +3,12 @@
 from datetime import date, datetime
 from typing import Any
 
-from service.bodies import OrderIn
+from service.bodies import OrderIn, OutcomeIn
 from service.models import Order
 from service.orders import Found
+from service.planbodies import FindingOut, Out, PlanOut
 from service.planning import findings_again, plan_again
-from service.planout import FindingOut, Out, PlanOut, finding_out, plan_out
+from service.planout import finding_out, plan_out
 from service.states import MOVES, State
 from sizing.dogs import Field
 from sizing.units import read_length, show_length
@@ -51,8 +52,8 @@ class OrderList(Out):
     next: str | None
 
 
-class OrderOut(Out):
-    """An order whole: as asked, as understood, and its plan unless a finding stops it."""
+class OrderHead(Out):
+    """An order without its plan: as asked and as understood."""
 
     number: str
     state: State
@@ -63,8 +64,14 @@ class OrderOut(Out):
     asked: OrderIn
     measurements: dict[str, LengthOut]
     findings: list[FindingOut]
-    plan: PlanOut | None
     history: list[EventOut]
+    outcome: OutcomeIn | None
+
+
+class OrderOut(OrderHead):
+    """An order whole, with its plan unless a finding stops it."""
+
+    plan: PlanOut | None
 
 
 def order_line(order: Order) -> OrderLine:
@@ -93,24 +100,34 @@ def lengths_of(asked: OrderIn) -> dict[str, LengthOut]:
     return lengths
 
 
-def order_out(found: Found) -> OrderOut:
-    """Return an order whole."""
+def _head(found: Found) -> dict[str, Any]:
     order = found.order
     asked = OrderIn.model_validate(order.asked)
-    plan = plan_again(order.plan) if order.plan else None
-    return OrderOut(
-        number=order.number,
-        state=State(order.state),
-        next_states=list(MOVES[State(order.state)]),
-        version=order.version,
-        created_at=order.created_at,
-        changed_at=order.changed_at,
-        asked=asked,
-        measurements=lengths_of(asked),
-        findings=[finding_out(finding) for finding in findings_again(order.findings)],
-        plan=plan_out(plan, asked.terms) if plan else None,
-        history=[
+    return {
+        "number": order.number,
+        "state": State(order.state),
+        "next_states": list(MOVES[State(order.state)]),
+        "version": order.version,
+        "created_at": order.created_at,
+        "changed_at": order.changed_at,
+        "asked": asked,
+        "measurements": lengths_of(asked),
+        "findings": [finding_out(finding) for finding in findings_again(order.findings)],
+        "history": [
             EventOut(at=event.at, kind=event.kind, note=event.note, change=event.change)
             for event in found.events
         ],
-    )
+        "outcome": OutcomeIn.model_validate(found.outcome.told) if found.outcome else None,
+    }
+
+
+def order_head(found: Found) -> OrderHead:
+    """Return an order without its plan."""
+    return OrderHead(**_head(found))
+
+
+def order_out(found: Found) -> OrderOut:
+    """Return an order whole."""
+    head, kept = _head(found), found.order.plan
+    plan = plan_out(plan_again(kept), head["asked"].terms) if kept else None
+    return OrderOut(**head, plan=plan)

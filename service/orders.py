@@ -21,15 +21,17 @@ from service.errors import (
     StaleError,
     UnreadableError,
 )
-from service.models import Buyer, Dog, Order, OrderEvent, RememberedKey
+from service.experience import experience, outcome_of
+from service.given import care_delivery
+from service.models import Buyer, Dog, Order, OrderEvent, Outcome, RememberedKey
 from service.numbering import next_number
 from service.patching import patched
 from service.people import buyer_of, dog_of
 from service.planning import kept_findings, kept_plan, request_of
 from service.shop import shop_of
-from service.states import OPEN, State, check_editable, check_move
+from service.states import OPEN, State, check_editable, check_informed, check_move
 from sizing.checks import Finding, check
-from sizing.plan import ENGINE, Plan, Request, blocking, make_plan
+from sizing.plan import ENGINE, Plan, Request, blocking, plan_of
 
 Clock = Callable[[], datetime]
 PAGE: Final = 50
@@ -44,21 +46,20 @@ class Found:
     buyer: Buyer
     dog: Dog
     events: tuple[OrderEvent, ...]
+    outcome: Outcome | None = None
 
 
 def fingerprint(asked: OrderIn) -> str:
     """Return a digest by which a repeated order is known as the same."""
-    text = json.dumps(asked.model_dump(mode="json"), sort_keys=True)
+    text = json.dumps(asked.model_dump(mode="json", exclude_defaults=True), sort_keys=True)
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def _planned(request: Request, name: str) -> tuple[tuple[Finding, ...], Plan | None]:
-    """Return the findings on a dog of a name, and the plan unless one of them stops it."""
-    findings = check(request.dog, request.measurements, request.unit, name or None)
-    if blocking(findings, request.accepted):
-        return findings, None
-    plan = make_plan(request)
-    return plan.findings, plan
+def _planned(request: Request) -> tuple[tuple[Finding, ...], Plan | None]:
+    """Return the findings on a dog, and the plan unless one of them stops it."""
+    findings = check(request.dog, request.measurements, request.unit, request.prior)
+    stopped = blocking(findings, request.accepted)
+    return findings, None if stopped else plan_of(request, findings)
 
 
 def _record(
@@ -70,9 +71,10 @@ def _record(
     session.add(event)
 
 
-def _fill(order: Order, asked: OrderIn, rates: RatesIn) -> None:
-    """Put what is asked into an order and plan it anew."""
-    findings, plan = _planned(request_of(asked, rates), asked.dog.name)
+def _fill(session: Session, order: Order, asked: OrderIn, rates: RatesIn) -> None:
+    """Put what is asked into an order and plan it anew, with what finished hoods have taught."""
+    known = experience(session, asked.yarn.name, order.dog_id)
+    findings, plan = _planned(request_of(asked, rates, known))
     order.due = asked.due
     order.asked = asked.model_dump(mode="json")
     order.rates = rates.model_dump(mode="json")
@@ -128,7 +130,7 @@ def take_order(session: Session, asked: OrderIn, now: datetime, key: str | None 
         created_at=now,
         changed_at=now,
     )
-    _fill(order, asked, shop.rates)
+    _fill(session, order, asked, shop.rates)
     session.add(order)
     session.flush()
     _record(session, order, now, "taken", "", {"asked": order.asked})
@@ -172,11 +174,16 @@ def found(session: Session, number: str) -> Found:
         buyer=session.get_one(Buyer, order.buyer_id),
         dog=session.get_one(Dog, order.dog_id),
         events=tuple(events),
+        outcome=outcome_of(session, order.id),
     )
 
 
-def _order_at(session: Session, number: str, version: int | None) -> Order:
-    """Return an order to change, at the version that was seen, locked until it is changed."""
+def order_to_change(session: Session, number: str, version: int | None) -> Order:
+    """Return an order to change, at the version that was seen, locked until it is changed.
+
+    Raises:
+        NotFoundError, MissingVersionError, StaleError: as their names say.
+    """
     order = _order_of(session, number, lock=True)
     if version is None:
         message = "Say which version you change: send its ETag in If-Match."
@@ -204,14 +211,14 @@ def change_order(
         NotAllowedError: if its hood is on the hook already.
         UnreadableError, WrongShapeError: naming every field that cannot be read.
     """
-    order = _order_at(session, number, version)
+    order = order_to_change(session, number, version)
     check_editable(State(order.state))
     old = order.asked
     asked = patched(OrderIn.model_validate(old), patch)
     buyer = buyer_of(session, asked)
     order.buyer_id = buyer.id or 0
     order.dog_id = dog_of(session, buyer, asked).id or 0
-    _fill(order, asked, _rates_for(session, order))
+    _fill(session, order, asked, _rates_for(session, order))
     order.version += 1
     order.changed_at = now
     session.add(order)
@@ -230,15 +237,18 @@ def move_order(
 
     Raises:
         NotFoundError, MissingVersionError, StaleError: as their names say.
-        NotAllowedError: if the table of states does not hold that move.
+        NotAllowedError: if the table of states does not hold that move, or the order would be
+            closed without the care sheet and without a reason.
         UnreadableError: if there is no such state.
     """
-    order = _order_at(session, number, version)
+    order = order_to_change(session, number, version)
     if to not in {state.value for state in State}:
         message = f"“{to[:40]}” is no state. The states are: {', '.join(State)}."
         raise UnreadableError(message, {"to": message})
     old = State(order.state)
     check_move(old, State(to), planned=order.plan is not None)
+    informed = care_delivery(session, order.id) is not None
+    check_informed(State(to), informed=informed, reason=note)
     order.state = to
     order.version += 1
     order.changed_at = now

@@ -7,17 +7,22 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
-from service.bodies import Body, ChecksIn, DogIn, Hood, RatesIn, SwatchIn, YarnIn
+from service.bodies import ChecksIn, DogIn, Hood, RatesIn, SwatchIn, YarnIn
 from service.errors import UnreadableError
+from service.experience import NOTHING, Experience
+from service.fields import Body
+from service.reading import Reader
+from service.wishbodies import wishes_of
 from sizing.checks import Diagnosis, Finding, diagnosis_of, findings_of
+from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.dogs import MORE, Dog, Field, Measurements
 from sizing.errors import NotationError, ValueOutOfRangeError
 from sizing.gauge import Swatch
-from sizing.plan import Plan, Request
+from sizing.plan import Plan, Request, extras_of
 from sizing.price import earns_per_hour
 from sizing.rates import FixedMinutes, Pace, Rates
 from sizing.stretch import StretchTest
-from sizing.units import LengthUnit, read_length, read_weight
+from sizing.units import LengthUnit, read_weight
 from sizing.yarns import Yarn
 
 
@@ -30,27 +35,26 @@ class _Told:
     dog: Dog
 
 
+def _weight(text: str, read: Reader) -> float | None:
+    try:
+        return read_weight(text).value if text.strip() else None
+    except NotationError as error:
+        read.wrong["weight"] = str(error)
+        return None
+
+
 def _read(measurements: Body, unit: LengthUnit, dog: DogIn) -> _Told:
     """Read all lengths and the weight; every field that cannot be read is named at once."""
-    wrong: dict[str, str] = {}
-    read: dict[str, float] = {}
-    for name, text in measurements.model_dump(exclude_none=True).items():
-        if name in MORE and not text.strip():
-            continue
-        try:
-            read[name] = read_length(text, unit).value
-        except NotationError as error:
-            wrong[name] = str(error)
-    weight = None
-    try:
-        weight = read_weight(dog.weight).value if dog.weight.strip() else None
-    except NotationError as error:
-        wrong["weight"] = str(error)
-    if wrong:
-        raise UnreadableError(" ".join(wrong.values()), wrong)
+    read = Reader(unit)
+    given = measurements.model_dump(exclude_none=True)
+    wanted = {name: text for name, text in given.items() if text.strip() or name not in MORE}
+    lengths = {name: read.needed(name, text) for name, text in wanted.items()}
+    weight = _weight(dog.weight, read)
+    read.refuse()
+    known = {name: mm for name, mm in lengths.items() if mm is not None}
     return _Told(
-        {field: read[field.value] for field in Field if field.value in read},
-        {name: read[name] for name in MORE if name in read},
+        {field: known[field.value] for field in Field if field.value in known},
+        {name: known[name] for name in MORE if name in known},
         Dog(
             breed=dog.breed or None,
             weight_kg=weight,
@@ -62,30 +66,41 @@ def _read(measurements: Body, unit: LengthUnit, dog: DogIn) -> _Told:
     )
 
 
-def examined(asked: ChecksIn) -> tuple[tuple[Finding, ...], Diagnosis | None]:
+def dog_of_core(hood: Hood) -> Dog:
+    """Return the dog of a hood whose numbers can be read."""
+    return _read(hood.measurements, hood.unit, hood.dog).dog
+
+
+def examined(
+    asked: ChecksIn | Hood, prior: Prior = PUBLISHED
+) -> tuple[tuple[Finding, ...], Diagnosis | None]:
     """Return the findings on the measurements known so far, and how they were weighed.
+
+    Args:
+        asked: the dog and its lengths.
+        prior: what finished hoods have taught of usual lengths.
 
     Raises:
         UnreadableError: naming each field that cannot be read.
     """
     told = _read(asked.measurements, asked.unit, asked.dog)
-    diagnosis = diagnosis_of(told.dog, told.lengths, asked.unit, asked.dog.name or None)
+    name = asked.dog.name or None
+    diagnosis = diagnosis_of(told.dog, told.lengths, asked.unit, name, prior)
     return findings_of(told.dog, diagnosis), diagnosis
 
 
-def findings_on(asked: ChecksIn) -> tuple[Finding, ...]:
+def findings_on(asked: ChecksIn, prior: Prior = PUBLISHED) -> tuple[Finding, ...]:
     """Return the findings on the measurements known so far.
 
     Raises:
         UnreadableError: naming each field that cannot be read.
     """
-    return examined(asked)[0]
+    return examined(asked, prior)[0]
 
 
-def question_for_owner(hood: Hood) -> str:
+def question_for_owner(hood: Hood, prior: Prior = PUBLISHED) -> str:
     """Return a message to the owner about the doubtful numbers, or nothing."""
-    told = _read(hood.measurements, hood.unit, hood.dog)
-    diagnosis = diagnosis_of(told.dog, told.lengths, hood.unit, hood.dog.name or None)
+    _, diagnosis = examined(hood, prior)
     return (diagnosis.ask_owner if diagnosis else None) or ""
 
 
@@ -102,7 +117,8 @@ def yarn_of(asked: YarnIn) -> Yarn:
     )
 
 
-def _swatch(asked: SwatchIn | None) -> Swatch | None:
+def swatch_of(asked: SwatchIn | None) -> Swatch | None:
+    """Return a swatch of the core."""
     if asked is None:
         return None
     given = asked.model_dump()
@@ -119,8 +135,8 @@ def rates_of(asked: RatesIn) -> Rates:
     return Rates(**given)
 
 
-def request_of(hood: Hood, rates: RatesIn) -> Request:
-    """Return the request that a hood and rates make.
+def request_of(hood: Hood, rates: RatesIn, known: Experience = NOTHING) -> Request:
+    """Return the request that a hood and rates make, with what finished hoods have taught.
 
     Raises:
         UnreadableError: naming each field that cannot be read or cannot be.
@@ -135,9 +151,14 @@ def request_of(hood: Hood, rates: RatesIn) -> Request:
             yarn=yarn_of(hood.yarn),
             rates=rates_of(rates),
             unit=hood.unit,
-            swatch=_swatch(hood.swatch),
+            swatch=swatch_of(hood.swatch),
             hook_mm=hood.hook_mm,
             accepted=frozenset(stop.field for stop in hood.accepted),
+            wishes=wishes_of(hood.wishes, hood.unit),
+            yarn_learned=known.yarn,
+            time_learned=known.time,
+            lessons=known.lessons,
+            prior=known.prior,
         )
     except ValueOutOfRangeError as error:
         raise UnreadableError(str(error), {error.field: str(error)}) from error
@@ -145,7 +166,9 @@ def request_of(hood: Hood, rates: RatesIn) -> Request:
 
 def earned_at(plan: Plan, hood: Hood, rates: RatesIn, paid: Decimal) -> Decimal:
     """Return what a price leaves the maker for each hour of a plan's work."""
-    return earns_per_hour(paid, plan.yarn, yarn_of(hood.yarn), plan.labour, rates_of(rates))
+    own = rates_of(rates)
+    extras = extras_of(plan.make, own)
+    return earns_per_hour(paid, plan.yarn, yarn_of(hood.yarn), plan.labour, own, extras=extras)
 
 
 @cache

@@ -1,23 +1,122 @@
 """Settings from the environment, read once where the application is put together."""
 
+from dataclasses import dataclass, field
+from enum import StrEnum
+from ipaddress import ip_address
 from pathlib import Path
+from typing import Annotated, Final, Self
 
+from pydantic import Field, SecretStr, model_validator
 from pydantic_settings import BaseSettings, SettingsConfigDict
+
+MAIL_FOLDER: Final = "mail"
+
+
+class Security(StrEnum):
+    """How the way to the mail server is kept from strangers' eyes."""
+
+    NONE = "none"
+    STARTTLS = "starttls"
+    TLS = "tls"
+
+
+# RFC 5321 (relay), RFC 6409 (submission), RFC 8314 (submission over TLS).
+PORTS: Final = {Security.NONE: 25, Security.STARTTLS: 587, Security.TLS: 465}
+
+
+@dataclass(frozen=True, slots=True)
+class MailSettings:
+    """How mail leaves.
+
+    Attributes:
+        folder: where mails are written as files as long as no host is named.
+        host: the mail server; empty for none.
+        security: how the connection to it is secured.
+        sender: the address mails are from; empty for the shop's own.
+        timeout: seconds to wait for each answer of the server.
+        ca_file: certificates to trust besides the system's, as PEM; None for none.
+        address: where the buyer's browser reaches Hoodwright, without a slash at the end;
+            empty where it does not, and then no mail asks the buyer to confirm.
+    """
+
+    folder: Path = Path("data") / MAIL_FOLDER
+    host: str = ""
+    port: int = PORTS[Security.STARTTLS]
+    security: Security = Security.STARTTLS
+    user: str = ""
+    password: str = field(default="", repr=False)
+    sender: str = ""
+    timeout: float = 30
+    ca_file: Path | None = None
+    address: str = ""
+
+
+def _is_this_machine(host: str) -> bool:
+    try:
+        return ip_address(host).is_loopback
+    except ValueError:
+        return host == "localhost"
 
 
 class Settings(BaseSettings):
-    """Where the data lies.
+    """Where the data lies, and how mail leaves.
 
     Attributes:
         data: the data folder; the embedded database lies in it.
         database_url: another database, as a SQLAlchemy URL; empty for the embedded one.
+        address: see `MailSettings`; those that begin with `mail_` too.
+        mail_password_file: a file whose first line is the password.
     """
 
     model_config = SettingsConfigDict(env_prefix="HOODWRIGHT_", frozen=True)
 
     data: Path = Path("data")
     database_url: str = ""
+    address: Annotated[str, Field(pattern=r"^(https?://[^\s?#]+)?$")] = ""
+    mail_host: Annotated[str, Field(pattern=r"^\S*$")] = ""
+    mail_port: Annotated[int, Field(ge=1, le=65_535)] | None = None
+    mail_security: Security = Security.STARTTLS
+    mail_user: str = ""
+    mail_password: SecretStr = SecretStr("")
+    mail_password_file: Path | None = None
+    mail_from: str = ""
+    mail_timeout: Annotated[float, Field(gt=0, le=300, allow_inf_nan=False)] = 30
+    mail_ca_file: Path | None = None
+
+    @model_validator(mode="after")
+    def _whole(self) -> Self:
+        """Refuse settings that contradict one another, or that tell the password to all."""
+        if self.mail_password.get_secret_value() and self.mail_password_file:
+            raise ValueError("give the password either itself or in a file, not both")
+        plain = self.mail_security is Security.NONE
+        if self.mail_user and plain and not _is_this_machine(self.mail_host):
+            raise ValueError("a password is not sent in the clear: choose starttls or tls")
+        return self
 
     def url(self) -> str:
         """Return the database's URL; the embedded one is a file in the data folder."""
         return self.database_url or f"sqlite:///{(self.data / 'hoodwright.sqlite').as_posix()}"
+
+    def _password(self) -> str:
+        if self.mail_password_file is None:
+            return self.mail_password.get_secret_value()
+        return self.mail_password_file.read_text(encoding="utf-8").partition("\n")[0].strip("\r")
+
+    def mail(self) -> MailSettings:
+        """Return how mail leaves.
+
+        Raises:
+            OSError, UnicodeDecodeError: if the file of the password cannot be read.
+        """
+        return MailSettings(
+            folder=self.data / MAIL_FOLDER,
+            host=self.mail_host,
+            port=self.mail_port or PORTS[self.mail_security],
+            security=self.mail_security,
+            user=self.mail_user,
+            password=self._password(),
+            sender=self.mail_from.strip(),
+            timeout=self.mail_timeout,
+            ca_file=self.mail_ca_file,
+            address=self.address.rstrip("/"),
+        )

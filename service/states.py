@@ -38,6 +38,9 @@ OPEN: Final = (State.ENQUIRY, State.QUOTED, State.ACCEPTED, State.MAKING)
 NEEDS_PLAN: Final = frozenset({State.QUOTED, State.ACCEPTED, State.MAKING})
 """States that promise something: no order enters them with a number that still stops."""
 
+LEAST_REASON: Final = 3
+"""The fewest characters of a reason."""
+
 
 def check_move(old: State, new: State, *, planned: bool) -> None:
     """Refuse a move that the table does not hold, or one that needs a plan and has none."""
@@ -55,3 +58,13 @@ def check_editable(state: State) -> None:
     if state not in EDITABLE:
         reason = f"The order is “{state}”: move it back to “accepted” before changing it."
         raise NotAllowedError(reason)
+
+
+def check_informed(new: State, *, informed: bool, reason: str) -> None:
+    """Refuse to close an order whose buyer has no care sheet, unless a reason is given."""
+    if new is State.HANDED_OVER and not informed and len(reason.strip()) < LEAST_REASON:
+        sentence = (
+            "The buyer has no care and supervision sheet yet. Send it, or mark it as handed over"
+            " on paper; or say in the note why this hood goes without it."
+        )
+        raise NotAllowedError(sentence)

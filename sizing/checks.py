@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from sizing.doctor import Diagnosis, Finding, Severity, diagnose
+from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.doctor.model import with_article
 from sizing.doctor.words import NAMES
 from sizing.dogs import Dog, Field, Measurements
@@ -23,24 +24,27 @@ __all__ = [
 
 
 def diagnosis_of(
-    dog: Dog, given: Mapping[Field, float], unit: LengthUnit, name: str | None = None
+    dog: Dog,
+    given: Mapping[Field, float],
+    unit: LengthUnit,
+    name: str | None = None,
+    prior: Prior = PUBLISHED,
 ) -> Diagnosis | None:
     """Return what the doctor makes of the lengths in mm, or None where there are none."""
-    return diagnose(dog, given, unit, name=name) if given else None
+    return diagnose(dog, given, unit, prior=prior, name=name) if given else None
 
 
 def check(
-    dog: Dog, measurements: Measurements, unit: LengthUnit, name: str | None = None
+    dog: Dog, measurements: Measurements, unit: LengthUnit, prior: Prior = PUBLISHED
 ) -> tuple[Finding, ...]:
-    """Return the findings on a dog's four measurements; `name` is the dog's, for the words."""
-    return check_given(dog, {field: measurements.of(field) for field in Field}, unit, name)
+    """Return the findings on a dog's four measurements; `prior` is what finished hoods taught."""
+    given = {field: measurements.of(field) for field in Field}
+    return findings_of(dog, diagnosis_of(dog, given, unit, prior=prior))
 
 
-def check_given(
-    dog: Dog, given: Mapping[Field, float], unit: LengthUnit, name: str | None = None
-) -> tuple[Finding, ...]:
+def check_given(dog: Dog, given: Mapping[Field, float], unit: LengthUnit) -> tuple[Finding, ...]:
     """Return the findings on those measurements in mm that are known by now."""
-    return findings_of(dog, diagnosis_of(dog, given, unit, name))
+    return findings_of(dog, diagnosis_of(dog, given, unit))
 
 
 def findings_of(dog: Dog, diagnosis: Diagnosis | None) -> tuple[Finding, ...]:

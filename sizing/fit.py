@@ -52,14 +52,39 @@ class Dimensions:
 
 @dataclass(frozen=True, slots=True)
 class Reduction:
-    """By what share of the body the collar and the nape are made smaller."""
+    """By what share of the body the zones are made smaller; below 0 they are made larger."""
 
     collar: float
     nape: float
+    opening: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Lessons:
+    """What fittings have taught: factors on body / finished, 1 for nothing; below 1 is looser."""
+
+    collar: float = 1.0
+    nape: float = 1.0
+    opening: float = 1.0
+
+
+PLAIN_LESSONS: Final = Lessons()
+"""Before any fitting."""
+
+
+def taught(less: Reduction, lessons: Lessons) -> Reduction:
+    """Return reductions as fittings have taught: body / finished is multiplied by the factor."""
+    if lessons == PLAIN_LESSONS:
+        return less
+    return Reduction(
+        1 - (1 - less.collar) / lessons.collar,
+        1 - (1 - less.nape) / lessons.nape,
+        1 - (1 - less.opening) / lessons.opening,
+    )
 
 
 def reduction(stretch: Stretch, risks: frozenset[Risk]) -> Reduction:
-    """Return the reductions for what a fabric gives and a dog's risks.
+    """Return the usual reductions for what a fabric gives and a dog's risks.
 
     The collar is made so that a light tug brings it to the neck, but never shorter than common
     practice makes it, however far a swatch can be tugged; a gentle fit takes half of that. The
@@ -79,6 +104,6 @@ def target(measurements: Measurements, less: Reduction) -> Dimensions:
         collar_girth=measurements.neck_girth * (1 - less.collar),
         collar_height=measurements.neck_length,
         nape=measurements.nape_length * (1 - less.nape),
-        face_opening=measurements.face_girth,
+        face_opening=measurements.face_girth * (1 - less.opening),
         crown=measurements.crown_length,
     )

@@ -93,6 +93,7 @@ def labour_of(
     pieces: Sequence[Piece] | None = None,
     finished: Belief | None = None,
     made_before: int | None = None,
+    buttons: int = 0,
 ) -> Labour:
     """Return the time for a hood.
 
@@ -103,6 +104,7 @@ def labour_of(
         pieces: all pieces of the hood; only from them are row turns known.
         finished: the factor learned from the maker's finished hoods, on all work.
         made_before: hoods of this kind made so far; None where the kind is known by heart.
+        buttons: buttons to sew on.
     """
     parts = pieces_made(made) if pieces is None else pieces
     fixed = rates.minutes
@@ -113,6 +115,7 @@ def labour_of(
         *(Task(name, minutes) for name, minutes in hand.items()),
         *([Task("turning", turns)] if turns else ()),
         Task("weaving in", sum(piece.ends for piece in parts) * fixed.per_end),
+        *([Task("buttons", buttons * fixed.per_button)] if buttons else ()),
         Task("trying on", fixed.trying_on),
         Task("packing", fixed.packing),
     ]

@@ -3,14 +3,13 @@
 Yarn and time are counted from these. A variant or an add-on is one more piece.
 """
 
-from collections import Counter
 from dataclasses import dataclass
 from typing import Final
 
 from sizing.evidence import Fact, derived, published
 from sizing.gauge import SPAN, Gauge
-from sizing.machine import Replay
-from sizing.rows import Op, Part, PartName, Pattern
+from sizing.machine import Replay, tally
+from sizing.rows import SEAMS, Op, PartName, Pattern
 
 ENDS: Final = Fact(4, "ends", derived("begin and end of the collar, begin and end of the hood"))
 SWATCH_SIDE: Final = Fact(
@@ -56,26 +55,21 @@ def _ends(name: str) -> int:
     return int(ENDS.value) // 2 if name in {COLLAR, HOOD} else 0
 
 
-def _piece(part: Part) -> Piece:
-    counts: Counter[Op] = Counter()
-    for row in part.rows:
-        for operation in row.operations:
-            if operation.op is not Op.SKIP:  # nothing is worked
-                counts[operation.op] += operation.count
-    name = NAMES.get(part.part, part.part.value)
-    return Piece(
-        name=name,
-        counts=tuple(counts.items()),
-        chains=part.foundation_chain or 0,
-        rows=len(part.rows) if name not in {JOINING, CLOSING} else 0,
-        ends=_ends(name),
-        rib=name in OF_RIB,
-    )
-
-
 def pieces_of(pattern: Pattern) -> tuple[Piece, ...]:
-    """Return the pieces of a pattern, in the order of work."""
-    return tuple(_piece(part) for part in pattern.parts)
+    """Return the pieces of a pattern in the order of work, all copies of a part together."""
+    return tuple(
+        Piece(
+            name=name,
+            counts=work.made,
+            chains=work.chains,
+            rows=0 if work.part in SEAMS else work.rows,
+            ends=work.ends,
+            colour=work.colour,
+            rib=name in OF_RIB,
+        )
+        for work in tally(pattern)
+        for name in (NAMES.get(work.part, work.part.value),)
+    )
 
 
 def pieces_made(made: Replay) -> tuple[Piece, ...]:

@@ -1,31 +1,42 @@
 """The whole plan of a hood: one request in, everything decided out."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
-from sizing.cautions import Caution, cautions_of
+from sizing.checkpoints import Checkpoint, checkpoints_of
 from sizing.checks import Finding, Severity, check
-from sizing.dogs import Dog, Measurements
+from sizing.doctor.learn import PUBLISHED, Prior
+from sizing.dogs import Dog, Measurements, Risk
 from sizing.errors import StoppedError, ValueOutOfRangeError
-from sizing.exactness import errors_of
-from sizing.fit import Dimensions, Reduction, reduction, target
+from sizing.fit import (
+    PLAIN_LESSONS,
+    Dimensions,
+    Lessons,
+    Reduction,
+    reduction,
+    target,
+    taught,
+)
+from sizing.fitted import Fit, Wearer, fit_of
 from sizing.gauge import THICKEST_HOOK, THINNEST_HOOK, Gauge, Swatch, default_hook_mm, gauge_for
 from sizing.labour import Labour, labour_of
 from sizing.machine import Replay, replay
 from sizing.material import YarnNeed, yarn_need
 from sizing.pattern import pattern_of
 from sizing.pieces import pieces_of
-from sizing.price import Price, price_of
+from sizing.price import Line, Price, price_of
 from sizing.profile import Profile, profile_of
 from sizing.rates import Rates
 from sizing.rowplan import RowPlan
-from sizing.rows import PartName, Pattern
+from sizing.rows import Pattern
 from sizing.search import choose
-from sizing.shape import HalfPanel, finished, half_panel, nape_by_rows
+from sizing.shape import HalfPanel, finished, half_panel
+from sizing.shrink import Belief
 from sizing.stretch import Stretch, stretch_of
-from sizing.surety import Surety, surety_of
 from sizing.units import LengthUnit
-from sizing.wearing import Passage, Worn, passage_of, zones_of
+from sizing.variants.make import PLAIN, Make
+from sizing.wearing import passage_of
+from sizing.wishes import PLAIN_WISHES, Wishes, make_of
 from sizing.yarns import Yarn
 
 ENGINE: Final = "2"
@@ -39,6 +50,10 @@ class Request:
     Attributes:
         accepted: fields whose stop the maker has accepted with a reason.
         hook_mm: the hook, or None for the swatch's, else the default.
+        wishes: the variants asked for.
+        prior: what finished hoods have taught of the usual lengths.
+        lessons: what fittings have taught of this dog and of others.
+        yarn_learned, time_learned: what the maker's finished hoods say of yarn and time, or None.
     """
 
     dog: Dog
@@ -49,36 +64,11 @@ class Request:
     swatch: Swatch | None = None
     hook_mm: float | None = None
     accepted: frozenset[str] = frozenset()
-
-
-@dataclass(frozen=True, slots=True)
-class Checkpoint:
-    """A moment at which the work is measured: after which row, what, how long, how near."""
-
-    part: PartName
-    row: int
-    name: str
-    mm: float
-    tolerance_mm: float
-
-
-@dataclass(frozen=True, slots=True)
-class Fit:
-    """How the hood will be worn, and how sure that is.
-
-    Attributes:
-        stretch: what the rib gives, tested or by fibre.
-        zones: collar, nape and opening as worn.
-        passage: whether the collar goes over the head.
-        surety: the probability that each zone lies within its band, and what to measure again.
-        cautions: what the maker should know of it, in sentences.
-    """
-
-    stretch: Stretch
-    zones: tuple[Worn, ...]
-    passage: Passage
-    surety: Surety
-    cautions: tuple[Caution, ...] = ()
+    wishes: Wishes = PLAIN_WISHES
+    yarn_learned: Belief | None = None
+    time_learned: Belief | None = None
+    lessons: Lessons = PLAIN_LESSONS
+    prior: Prior = PUBLISHED
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,30 +92,7 @@ class Plan:
     labour: Labour
     price: Price
     fit: Fit | None = None
-
-
-def checkpoints_of(plan: RowPlan, done: Dimensions, gauge: Gauge) -> tuple[Checkpoint, ...]:
-    """Return where to measure; the tolerance is one row, or one stitch for the height."""
-    last = plan.hood_rows
-    points = [
-        Checkpoint(PartName.COLLAR, 1, "collar height", done.collar_height, gauge.rib_stitch_mm),
-        Checkpoint(
-            PartName.COLLAR,
-            plan.collar_rows,
-            "collar strip before joining",
-            done.collar_girth,
-            gauge.rib_row_mm,
-        ),
-        Checkpoint(
-            PartName.HOOD,
-            plan.crown_row - 1,
-            "nape along the centre back",
-            done.nape,
-            gauge.row_mm,
-        ),
-        Checkpoint(PartName.HOOD, last, "each front edge", done.face_opening / 2, gauge.row_mm),
-    ]
-    return tuple(points)
+    make: Make = PLAIN
 
 
 def blocking(findings: tuple[Finding, ...], accepted: frozenset[str]) -> tuple[str, ...]:
@@ -149,55 +116,52 @@ def hook_of(request: Request) -> float:
     return hook
 
 
-def fit_of(
-    request: Request,
-    profile: Profile,
-    stretch: Stretch,
-    rows: RowPlan,
-    done: Dimensions,
-    gauge: Gauge,
-) -> Fit:
-    """Return how a hood of these rows and dimensions is worn by the dog."""
+def rows_of(request: Request, aim: Dimensions, stretch: Stretch, gauge: Gauge) -> RowPlan:
+    """Return the row plan; where it is wished, one whose collar goes over the head."""
     body = request.measurements
-    zones = zones_of(body, done, stretch, profile.risks, nape_by_rows(rows, gauge))
-    errors = errors_of(
-        request.dog,
-        profile.risks,
-        stretch,
-        tested=gauge.tested,
-        head_measured=body.head_girth is not None,
-    )
-    passage = passage_of(body, done, stretch, gauge)
-    surety = surety_of(zones, stretch, profile.risks, errors, passage)
-    cautions = cautions_of(zones, passage, surety, stretch, profile.risks, request.unit)
-    return Fit(stretch, zones, passage, surety, cautions)
+    rows = choose(aim, gauge, body.neck_girth)
+    passage = passage_of(body, finished(rows, gauge), stretch, gauge)
+    if not request.wishes.looser or passage.looser is None:
+        return rows
+    wider = replace(aim, collar_girth=passage.looser.collar_girth)
+    return choose(wider, gauge, body.neck_girth)
 
 
-def make_plan(request: Request) -> Plan:
-    """Return the plan for a request.
+def extras_of(make: Make, rates: Rates) -> tuple[Line, ...]:
+    """Return what the hood takes besides yarn, at what it costs to buy again."""
+    cost = make.buttons * rates.button_cost
+    return (Line("buttons", cost),) if cost else ()
+
+
+def plan_of(request: Request, findings: tuple[Finding, ...]) -> Plan:
+    """Return the plan for a request that nothing stops.
+
+    Args:
+        request: what is asked.
+        findings: on its measurements, as `sizing.checks.check` has them.
 
     Raises:
-        StoppedError: if a stop is neither corrected nor accepted.
-        ValueOutOfRangeError: if a gauge, hook or rate cannot be.
+        ValueOutOfRangeError: if a gauge, hook, rate or wish cannot be.
         PatternFaultError: if the stitch machine refuses the pattern, which is our fault.
     """
-    findings = check(request.dog, request.measurements, request.unit)
-    stopped = blocking(findings, request.accepted)
-    if stopped:
-        said = " ".join(f.message for f in findings if f.field in stopped)
-        raise StoppedError(stopped, f"Correct or accept with a reason first: {said}")
-    profile = profile_of(request.dog)
+    profile, rates = profile_of(request.dog), request.rates
     gauge = gauge_for(request.yarn, request.swatch)
     stretch = stretch_of(request.yarn, request.swatch.stretch if request.swatch else None)
-    less = reduction(stretch, profile.risks)
+    less = taught(reduction(stretch, profile.risks), request.lessons)
     aim = target(request.measurements, less)
-    rows = choose(aim, gauge, request.measurements.neck_girth)
-    pattern = pattern_of(rows)
-    made = replay(pattern)
+    rows = rows_of(request, aim, stretch, gauge)
+    chewer = request.wishes.chewer or Risk.CHEWER in profile.risks
+    make = make_of(replace(request.wishes, chewer=chewer), rows, gauge)
+    pattern = pattern_of(rows, make)
+    made, pieces = replay(pattern), pieces_of(pattern)
     done = finished(rows, gauge)
-    pieces = pieces_of(pattern)
-    need = yarn_need(made, request.yarn, gauge, request.swatch, pieces=pieces)
-    labour = labour_of(made, gauge, request.rates, pieces=pieces)
+    need = yarn_need(
+        made, request.yarn, gauge, request.swatch, pieces=pieces, finished=request.yarn_learned
+    )
+    labour = labour_of(
+        made, gauge, rates, pieces=pieces, finished=request.time_learned, buttons=make.buttons
+    )
+    wearer = Wearer(request.dog, request.measurements, profile.risks)
     return Plan(
         engine=ENGINE,
         findings=findings,
@@ -211,9 +175,25 @@ def make_plan(request: Request) -> Plan:
         panel=half_panel(rows, gauge),
         pattern=pattern,
         made=made,
-        checkpoints=checkpoints_of(rows, done, gauge),
+        checkpoints=checkpoints_of(rows, done, gauge, make),
         yarn=need,
         labour=labour,
-        price=price_of(need, request.yarn, labour, request.rates),
-        fit=fit_of(request, profile, stretch, rows, done, gauge),
+        price=price_of(need, request.yarn, labour, rates, extras=extras_of(make, rates)),
+        fit=fit_of(wearer, stretch, rows, gauge, request.unit, make),
+        make=make,
     )
+
+
+def make_plan(request: Request) -> Plan:
+    """Return the plan for a request.
+
+    Raises:
+        StoppedError: if a stop is neither corrected nor accepted.
+        ValueOutOfRangeError, PatternFaultError: as `plan_of`.
+    """
+    findings = check(request.dog, request.measurements, request.unit, request.prior)
+    stopped = blocking(findings, request.accepted)
+    if stopped:
+        said = " ".join(f.message for f in findings if f.field in stopped)
+        raise StoppedError(stopped, f"Correct or accept with a reason first: {said}")
+    return plan_of(request, findings)

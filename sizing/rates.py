@@ -27,6 +27,7 @@ DEFAULT_ENDS: Final = Fact(3.0, "minutes per end", _FIXED)
 DEFAULT_TURN: Final = Fact(
     0.05, "minutes per row", memory("three seconds to turn the work, until the maker has timed it")
 )
+DEFAULT_BUTTON: Final = Fact(4.0, "minutes per button", _FIXED)
 DEFAULT_TRYING_ON: Final = Fact(10.0, "minutes", _FIXED)
 DEFAULT_PACKING: Final = Fact(15.0, "minutes", _FIXED)
 DEFAULT_ALLOWANCE: Final = Fact(
@@ -109,10 +110,14 @@ class FixedMinutes:
     trying_on: float = DEFAULT_TRYING_ON.value
     packing: float = DEFAULT_PACKING.value
     per_turn: float = DEFAULT_TURN.value
+    per_button: float = DEFAULT_BUTTON.value
 
     def __post_init__(self) -> None:
         """Refuse time that runs backwards."""
-        tasks = (self.swatch, self.per_end, self.trying_on, self.packing, self.per_turn)
+        tasks = (
+            self.swatch, self.per_end, self.trying_on, self.packing, self.per_turn,
+            self.per_button,
+        )  # fmt: skip
         if not all(0 <= minutes <= MOST_MINUTES.value for minutes in tasks):
             raise ValueOutOfRangeError(
                 "fixed_minutes", f"A task takes from 0 to {MOST_MINUTES.value:g} minutes."
@@ -144,6 +149,7 @@ class Rates:
         deposit: asked before the work begins, as a share of the total.
         fee_tax: tax on the fee that the maker cannot reclaim, as a share of the fee.
         tax_quoted: whether the price is made round with the tax in it or before it.
+        button_cost: what one button costs to buy again.
         wage_chosen: whether the maker has set the wage; the start value is no decision.
     """
 
@@ -167,6 +173,7 @@ class Rates:
     fee_tax: Decimal = Decimal(0)
     tax_quoted: TaxQuoted = TaxQuoted.INCLUSIVE
     wage_chosen: bool = False
+    button_cost: Decimal = Decimal(0)
 
     def __post_init__(self) -> None:
         """Refuse settings that give no price."""
@@ -178,7 +185,7 @@ class Rates:
             if not 0 <= getattr(self, name) <= most:
                 reason = f"{_shown(name)} goes from 0 to {most:.0%}."
                 raise ValueOutOfRangeError(name, reason)
-        for name in ("wage_per_hour", "fee_fixed", "overhead_per_hour"):
+        for name in ("wage_per_hour", "fee_fixed", "overhead_per_hour", "button_cost"):
             if not 0 <= getattr(self, name) <= MOST_MONEY.value:
                 raise ValueOutOfRangeError(name, f"{_shown(name)} cannot be below 0 or so large.")
         if not LEAST_LEARNING.value < self.learning <= 1:
@@ -222,7 +229,7 @@ _MOST: Final[dict[str, float]] = {
 }
 _DECIMALS: Final = (
     "wage_per_hour", "overhead", "margin", "fee_share", "fee_fixed", "tax",
-    "overhead_per_hour", "markup", "discount", "deposit", "fee_tax",
+    "overhead_per_hour", "markup", "discount", "deposit", "fee_tax", "button_cost",
 )  # fmt: skip
 
 

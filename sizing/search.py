@@ -153,7 +153,7 @@ def best_shaping(first: Shaping, hood_stitches: int, aim: Dimensions, gauge: Gau
                 if cost < least:
                     best, least = shaping, cost
         if not found_room:
-            return best
+            break
     return best
 
 

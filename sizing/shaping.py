@@ -20,8 +20,6 @@ from sizing.rowplan import (
 )
 
 _WEIGHT = derived("judgement, see docs/rowplan.md")
-GIRTH_WEIGHT: Final = Fact(2.0, "weight of the collar girth", _WEIGHT)
-HEIGHT_WEIGHT: Final = Fact(0.5, "weight of the collar height", _WEIGHT)
 NAPE_WEIGHT: Final = Fact(1.0, "weight of the nape", _WEIGHT)
 OPENING_WEIGHT: Final = Fact(1.5, "weight of the face opening", _WEIGHT)
 CROWN_WEIGHT: Final = Fact(0.5, "weight of the crown, where it was measured", _WEIGHT)
@@ -139,10 +137,3 @@ def shaping_cost(shaping: Shaping, hood_stitches: int, aim: Dimensions, gauge: G
         + _square(NAPE_FULLNESS, most_nape_pairs(shaping, room) - shaping.nape_pairs)
         + _square(CROWN_FULLNESS, usual_crown(shaping, room) - shaping.crown_pairs)
     )
-
-
-def collar_cost(rows: int, stitches: int, aim: Dimensions, gauge: Gauge) -> float:
-    """Return the cost of the collar."""
-    girth = (rows * gauge.rib_row_mm - aim.collar_girth) / gauge.rib_row_mm
-    height = (stitches * gauge.rib_stitch_mm - aim.collar_height) / gauge.rib_stitch_mm
-    return _square(GIRTH_WEIGHT, girth) + _square(HEIGHT_WEIGHT, height)

@@ -195,8 +195,11 @@ def all_within(
 def passing(passage: Passage, stretch: Stretch, errors: Mapping[Source, float]) -> float:
     """Return the probability that the collar goes over the head within the comfortable limit.
 
-    A collar larger than the head counts as one of its size: sure enough.
+    A collar larger than the head counts as one of its size: sure enough. One that opens need not
+    go over it.
     """
+    if passage.opens:
+        return 1.0
     collar = hypot(errors[Source.RIB_GAUGE], errors[Source.SWATCH])
     limit = errors[Source.STRETCH] * stretch.limit / (1 + stretch.limit)
     room = log1p(stretch.limit) - log1p(passage.needed)

@@ -117,6 +117,7 @@ class Passage:
         needed: strain needed to pass.
         limit: the most that is comfortable.
         looser, buttoned: the two remedies where it does not pass, else None.
+        opens: whether the collar opens; then it is closed round the neck, not pulled on.
     """
 
     head_mm: float
@@ -125,11 +126,12 @@ class Passage:
     limit: float
     looser: Looser | None
     buttoned: Buttoned | None
+    opens: bool = False
 
     @property
     def passes(self) -> bool:
-        """Return whether the collar goes over the head without force."""
-        return self.needed <= self.limit
+        """Return whether the collar goes over the head without force, or round the neck open."""
+        return self.opens or self.needed <= self.limit
 
 
 def collar_band(stretch: Stretch, risks: frozenset[Risk]) -> tuple[float, float]:
@@ -180,11 +182,13 @@ def _buttoned(height: float, gauge: Gauge) -> Buttoned:
     return Buttoned(rows * gauge.rib_row_mm, rows, max(1, int(height // BUTTON_EVERY.value)))
 
 
-def passage_of(body: Measurements, made: Dimensions, stretch: Stretch, gauge: Gauge) -> Passage:
+def passage_of(
+    body: Measurements, made: Dimensions, stretch: Stretch, gauge: Gauge, *, opens: bool = False
+) -> Passage:
     """Return whether the collar passes the head, and what to do where it does not."""
     head = body.head_girth or body.face_girth * HEAD_OF_FACE.value
     needed = max(0.0, head / made.collar_girth - 1)
-    fits = needed <= stretch.limit
+    fits = opens or needed <= stretch.limit
     return Passage(
         head_mm=head,
         measured=body.head_girth is not None,
@@ -192,4 +196,5 @@ def passage_of(body: Measurements, made: Dimensions, stretch: Stretch, gauge: Ga
         limit=stretch.limit,
         looser=None if fits else _looser(head, body.neck_girth, stretch.limit, gauge),
         buttoned=None if fits else _buttoned(made.collar_height, gauge),
+        opens=opens,
     )

@@ -1,6 +1,7 @@
 """What the maker or the buyer asks for, in words and mm; out come whole stitches and rows."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Final
 
 from sizing.addons.shapes import AddOn, part_of
 from sizing.errors import ValueOutOfRangeError
@@ -21,6 +22,7 @@ class Wishes:
     Attributes:
         style: how the maker works.
         buttoned: whether the collar opens.
+        looser: whether a collar that does not go over the head is made looser until it does.
         button_mm: diameter of a button, in mm.
         ear_base_mm: width of the ear's base in mm, or None for no openings.
         ear_from_centre_mm: from the centre back to the nearer end of the base, in mm.
@@ -34,6 +36,7 @@ class Wishes:
 
     style: Style = PLAIN_STYLE
     buttoned: bool = False
+    looser: bool = False
     button_mm: float = BUTTON.value
     ear_base_mm: float | None = None
     ear_from_centre_mm: float | None = None
@@ -43,6 +46,10 @@ class Wishes:
     add_ons: tuple[AddOn, ...] = ()
     drawstring: bool = False
     chewer: bool = False
+
+
+PLAIN_WISHES: Final = Wishes()
+"""The plain hood."""
 
 
 def _ears(wishes: Wishes, plan: RowPlan, gauge: Gauge) -> EarSlots | None:
@@ -57,6 +64,13 @@ def _ears(wishes: Wishes, plan: RowPlan, gauge: Gauge) -> EarSlots | None:
         )
         raise ValueOutOfRangeError(field, reason)
     return ear_openings(plan, gauge, base, apart, wishes.ear_above_collar_mm)
+
+
+def _coloured(wishes: Wishes, add_on: AddOn) -> AddOn:
+    """Return a shape in its own colour, or in the first of a striped hood."""
+    if add_on.colour or wishes.stripes is None:
+        return add_on
+    return replace(add_on, colour=wishes.stripes.hood[0].colour)
 
 
 def make_of(wishes: Wishes, plan: RowPlan, gauge: Gauge) -> Make:
@@ -80,7 +94,7 @@ def make_of(wishes: Wishes, plan: RowPlan, gauge: Gauge) -> Make:
         if wishes.buttoned
         else None
     )
-    shapes = tuple(part_of(add_on, gauge, turning) for add_on in wishes.add_ons)
+    shapes = tuple(part_of(_coloured(wishes, one), gauge, turning) for one in wishes.add_ons)
     return Make(
         turning_chain=turning,
         buttoned=buttoned,

@@ -29,5 +29,10 @@ class Make:
     edging: tuple[Operation, ...] = ()
     add_ons: tuple[Part, ...] = ()
 
+    @property
+    def buttons(self) -> int:
+        """Return how many buttons are sewn on."""
+        return self.buttoned.buttons if self.buttoned else 0
+
 
 PLAIN: Final = Make()

@@ -181,11 +181,13 @@ def test_a_pattern_is_parts_of_rows_of_operations(sqlite_api: Api) -> None:
         "crown_seam",
     ]
     for part in pattern["parts"]:
-        assert set(part) == {"part", "foundation_chain", "rows"}
+        assert {"part", "foundation_chain", "rows"} <= set(part)
+        assert (part["copies"], part["overlap"], part["rounds"]) == (1, 0, False)
         assert (part["foundation_chain"] is None) == (part["part"] != "collar")
         assert [row["row"] for row in part["rows"]] == list(range(1, len(part["rows"]) + 1))
         for row in part["rows"]:
-            assert set(row) == {"row", "side", "operations", "stitches", "text"}
+            assert set(row) == {"row", "side", "operations", "stitches", "text", "colour"}
+            assert row["colour"] == ""
             assert row["side"] in {"RS", "WS"}
             assert row["text"].endswith(".") or row["text"].endswith(")")
             for operation in row["operations"]:

@@ -8,8 +8,9 @@ from hypothesis import given, settings
 from sizing.cautions import Caution
 from sizing.checks import Severity
 from sizing.dogs import Dog, Risk
+from sizing.fitted import Fit
 from sizing.gauge import Swatch
-from sizing.plan import Fit, Request, make_plan
+from sizing.plan import Request, make_plan
 from sizing.stretch import StretchTest
 from sizing.units import LengthUnit
 from sizing.wearing import Verdict, Zone

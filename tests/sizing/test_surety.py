@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from sizing.dogs import Coat, Dog, Field, HeadType, Measurements, Risk
 from sizing.exactness import Source, errors_of, surer_errors
 from sizing.fit import reduction, target
+from sizing.fitted import Fit
 from sizing.gauge import Swatch, default_gauge
-from sizing.plan import Fit, Plan, Request, make_plan
+from sizing.plan import Plan, Request, make_plan
 from sizing.stretch import StretchTest, by_fibre
 from sizing.surety import all_within, surety_of, within
 from sizing.wearing import Zone, zones_of

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from sizing.dogs import Measurements, Risk
 from sizing.errors import ValueOutOfRangeError
 from sizing.fit import reduction, target
+from sizing.fitted import Fit
 from sizing.gauge import default_gauge
-from sizing.plan import Fit, make_plan
+from sizing.plan import make_plan
 from sizing.stretch import StretchTest, by_fibre, stretch_of
 from sizing.units import millimetres
 from sizing.wearing import Verdict, Zone, collar_band, passage_of, zones_of

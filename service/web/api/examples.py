@@ -2,15 +2,10 @@
 
 from typing import Any, Final
 
-YARN: Final[dict[str, Any]] = {
-    "name": "Brackwater Aran",
-    "fibres": [{"fibre": "acrylic", "percent": 100}],
-    "weight_class": 4,
-    "ball_metres": 170,
-    "ball_grams": 100,
-    "ball_price": "4.80",
-    "lot": "K 214",
-}
+from service.demo import SWATCH
+from service.demo import YARNS as YARNS_OF_DEMO
+
+YARN: Final[dict[str, Any]] = YARNS_OF_DEMO[0]
 DOG: Final[dict[str, Any]] = {"name": "Pipkin", "breed": "Beagle", "weight": "11 kg"}
 MEASUREMENTS: Final[dict[str, Any]] = {
     "neck_length": "8 cm",
@@ -29,15 +24,7 @@ PLANS: Final = {
     "with a swatch and rates": {
         "value": {
             **HOOD,
-            "swatch": {
-                "rib_stitches": 13,
-                "rib_rows": 15,
-                "plain_stitches": 13,
-                "plain_rows": 14.5,
-                "hook_mm": 5,
-                "weighed_grams": 21,
-                "weighed_stitches": 540,
-            },
+            "swatch": SWATCH,
             "rates": {"currency": "EUR", "wage_per_hour": "16", "tax": "0.19"},
         }
     },
@@ -51,6 +38,24 @@ ORDERS: Final = {
         }
     }
 }
+STOCK: Final = {"in an acrylic": {"value": {"yarn": YARN, "heads": ["medium", "long"]}}}
+IN_HAND: Final = {
+    "a collar begun": {
+        "value": {
+            "part": "collar",
+            "rows_made": 20,
+            "stitches_now": 10,
+            "width": "8 cm",
+            "length": "14 cm",
+        }
+    }
+}
+OUTCOMES: Final = {
+    "a hood that fitted": {
+        "value": {"grams": 96, "minutes": 310, "collar": "good", "nape": "good", "opening": "good"}
+    }
+}
+PAYMENTS: Final = {"a deposit": {"value": {"amount": "30.00", "note": "by bank"}}}
 CHANGES: Final = {
     "a number measured again": {"value": {"measurements": {"neck_girth": "36.8 cm"}}},
     "no date any more": {"value": {"due": None}},

@@ -6,7 +6,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Body, Header, Query, Response
 from sqlmodel import Session
 
-from service.bodies import MoveIn, OrderIn
+from service.bodies import MoveIn, OrderIn, OutcomeIn
 from service.orderout import OrderList, OrderOut, order_line, order_out
 from service.orders import (
     PAGE,
@@ -14,13 +14,17 @@ from service.orders import (
     change_order,
     found,
     move_order,
+    order_by_number,
     orders_like,
     take_order,
 )
+from service.outcomes import tell_outcome
 from service.states import State
-from service.web.api.examples import CHANGES, MOVES, ORDERS
+from service.web.api.examples import CHANGES, IN_HAND, MOVES, ORDERS, OUTCOMES
 from service.web.dependencies import ClockOf, DatabaseOf, IfMatch, cursor_of, etag, id_of
 from service.web.problems import documented
+from service.work import planned_again, replan_out
+from service.workbodies import InHandIn, ReplanOut
 
 router = APIRouter(prefix="/orders", tags=["orders"])
 Number = Annotated[str, "an order number"]
@@ -109,6 +113,36 @@ def move_an_order(
     """Move an order to another state."""
     with database.writing() as session:
         move_order(session, number, move.to, version, clock(), move.note)
+        order = order_out(found(session, number))
+    response.headers["ETag"] = etag(order.version)
+    return order
+
+
+@router.post("/{number}/in-hand", responses=documented(404, 409, 422))
+def judge_work_in_hand(
+    number: Number,
+    asked: Annotated[InHandIn, Body(openapi_examples=IN_HAND)],
+    database: DatabaseOf,
+) -> ReplanOut:
+    """Say what to do with the piece on the hook, and give the rows left to work."""
+    with database.reading() as session:
+        order = order_by_number(session, number)
+    terms = OrderIn.model_validate(order.asked).terms
+    return replan_out(planned_again(order, asked), terms)
+
+
+@router.put("/{number}/outcome", responses=documented(404, 409, 412, 422, 428))
+def tell_what_became_of_it(
+    number: Number,
+    told: Annotated[OutcomeIn, Body(openapi_examples=OUTCOMES)],
+    database: DatabaseOf,
+    clock: ClockOf,
+    version: IfMatch,
+    response: Response,
+) -> OrderOut:
+    """Keep what a finished hood took and how it fitted; later plans learn from it."""
+    with database.writing() as session:
+        tell_outcome(session, number, told, version, clock())
         order = order_out(found(session, number))
     response.headers["ETag"] = etag(order.version)
     return order

@@ -1,22 +1,23 @@
-"""Checks and plans: computed, answered, not kept."""
+"""Checks and plans: computed, answered, not kept.
+
+A check knows what finished hoods have taught of usual lengths. A plan is worked out from its
+body alone; an order's plan knows the finished hoods too.
+"""
 
 from typing import Annotated
 
 from fastapi import APIRouter, Body
 
 from service.bodies import ChecksIn, PlanIn
+from service.experience import prior_of
+from service.planbodies import DiagnosisOut, FindingOut, Out, PlanOut
 from service.planning import examined, request_of
-from service.planout import (
-    DiagnosisOut,
-    FindingOut,
-    Out,
-    PlanOut,
-    diagnosis_out,
-    finding_out,
-    plan_out,
-)
-from service.web.api.examples import CHECKS, PLANS
+from service.planout import diagnosis_out, finding_out, plan_out
+from service.web.api.examples import CHECKS, PLANS, STOCK
+from service.web.dependencies import DatabaseOf
 from service.web.problems import documented
+from service.work import stock_for, stock_out
+from service.workbodies import StockIn, StockOut
 from sizing.plan import make_plan
 
 router = APIRouter(tags=["plans"])
@@ -30,13 +31,23 @@ class ChecksOut(Out):
 
 
 @router.post("/checks", responses=documented(422))
-def check_measurements(asked: Annotated[ChecksIn, Body(openapi_examples=CHECKS)]) -> ChecksOut:
+def check_measurements(
+    asked: Annotated[ChecksIn, Body(openapi_examples=CHECKS)], database: DatabaseOf
+) -> ChecksOut:
     """Say which number looks wrong and what was probably meant."""
-    findings, diagnosis = examined(asked)
+    with database.reading() as session:
+        prior = prior_of(session)
+    findings, diagnosis = examined(asked, prior)
     return ChecksOut(
         findings=[finding_out(finding) for finding in findings],
         diagnosis=diagnosis_out(diagnosis) if diagnosis else None,
     )
+
+
+@router.post("/stock-sizes", responses=documented(422))
+def make_stock_sizes(asked: Annotated[StockIn, Body(openapi_examples=STOCK)]) -> StockOut:
+    """Say which few sizes fit the usual dogs of 2 to 80 kg."""
+    return stock_out(stock_for(asked))
 
 
 @router.post("/plans", responses=documented(409, 422))

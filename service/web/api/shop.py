@@ -7,7 +7,7 @@ from fastapi import APIRouter, Body, Response
 from service.bodies import ShopIn, YarnIn
 from service.errors import MissingVersionError
 from service.models import Yarn
-from service.planout import Out
+from service.planbodies import Out
 from service.shop import add_yarn, save_shop, shop_of, yarns
 from service.web.api.examples import SHOPS, YARNS
 from service.web.dependencies import DatabaseOf, IfMatch, etag

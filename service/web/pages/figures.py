@@ -3,7 +3,7 @@
 The dog is the drawing of the papers; the pieces are drawn from the view that the papers use.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
@@ -45,6 +45,7 @@ class Figure:
         dots: where decreases have just been worked.
         collar: the corner, width and height of the strip.
         ribs: the rows of the strip.
+        cuts: strong lines: where an overlap begins, and the opening for an ear.
         measures: dimension lines with their cross strokes.
         leaders: hairlines from a point to its word.
     """
@@ -55,6 +56,7 @@ class Figure:
     dots: tuple[Point, ...]
     collar: tuple[float, float, float, float]
     ribs: tuple[float, ...]
+    cuts: tuple[tuple[Point, Point], ...]
     measures: tuple[tuple[Point, Point], ...]
     leaders: tuple[tuple[Point, Point], ...]
     words: tuple[Word, ...]
@@ -117,6 +119,16 @@ def _near(panel: tuple[Point, ...], y: float) -> Point:
     return fold[-1]
 
 
+def _cuts(
+    pieces: PiecesView, at: Callable[[Point], Point], lap: Point, tall: float
+) -> Iterator[tuple[Point, Point]]:
+    """Yield the strong lines; `lap` is where the overlap begins, at the strip's upper edge."""
+    if pieces.overlap:
+        yield (lap[0], lap[1] - 4), (lap[0], lap[1] + tall + 4)
+    if pieces.ear:
+        yield at(pieces.ear[0]), at(pieces.ear[1])
+
+
 def figure(pieces: PiecesView) -> Figure:
     """Return the half-panel above and the collar strip below it, both to one scale."""
     scale = _scale(pieces)
@@ -151,6 +163,7 @@ def figure(pieces: PiecesView) -> Figure:
         dots=tuple(map(at, pieces.narrowed)),
         collar=(_COLLAR_LEFT, strip, wide, tall),
         ribs=_ribs(pieces, _COLLAR_LEFT, wide),
+        cuts=tuple(_cuts(pieces, at, (_COLLAR_LEFT + wide - pieces.overlap * scale, strip), tall)),
         measures=(
             *_measure((front, _TOP), (front, floor)),
             *_measure((_PANEL_LEFT, below), (panel[1][0], below)),

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sizing.exactness import Source
-from sizing.plan import Fit
+from sizing.fitted import Fit
 from sizing.units import LengthUnit, show_length
 from sizing.wearing import Passage, Verdict, Worn, Zone
 
@@ -35,14 +35,15 @@ class FitView:
     """The fit in words.
 
     Attributes:
-        passage: whether the collar goes over the head; `passes` is for the look of it.
+        stuck: whether the collar does not go over the head, and does not open either.
+        passage: how it goes on, where it does.
         advice: what to measure again, or nothing.
         overall: how sure it is that all zones fit, or nothing.
         cautions: severity and sentence of what to know before the yarn is cut.
     """
 
     zones: tuple[ZoneLine, ...]
-    passes: bool
+    stuck: bool
     passage: str
     advice: str
     overall: str
@@ -57,21 +58,16 @@ def _worn(worn: Worn) -> str:
 
 
 def _passage(passage: Passage, unit: LengthUnit) -> str:
+    """Return how the hood goes on; where it does not, a caution says so with the remedies."""
+    if passage.opens:
+        return "The collar opens, so it need not go over the head."
+    if not passage.passes:
+        return ""
     reckoned = "a little over the face girth, as the head was not measured"
     head = "head girth" if passage.measured else reckoned
     need = f"To go over {show_length(passage.head_mm, unit)} ({head}) it stretches"
     need += f" {passage.needed:.0%}; up to {passage.limit:.0%} is comfortable."
-    looser, buttoned = passage.looser, passage.buttoned
-    if looser is None or buttoned is None:
-        return f"The collar goes over the head. {need}"
-    loose = "then loose on the neck" if looser.worn_strain < 0 else "still close to the neck"
-    return (
-        f"The collar does not go over the head without force. {need} Either a looser collar of"
-        f" {looser.collar_rows} rows, {show_length(looser.collar_girth, unit)} long, {loose}; or"
-        f" one that opens: {buttoned.overlap_rows} rows more,"
-        f" {show_length(buttoned.overlap_mm, unit)} of overlap, and"
-        f" {buttoned.buttonholes} buttonhole{'s' if buttoned.buttonholes > 1 else ''}."
-    )
+    return f"The collar goes over the head. {need}"
 
 
 def _advice(again: Source | None, gain: float) -> str:
@@ -95,14 +91,9 @@ def fit_view(fit: Fit, unit: LengthUnit) -> FitView:
             )
             for worn in fit.zones
         ),
-        passes=fit.passage.passes,
+        stuck=not fit.passage.passes,
         passage=_passage(fit.passage, unit),
         advice=_advice(fit.surety.again, fit.surety.gain),
         overall="" if overall is None else f"{overall:.0%}",
-        # What keeps the collar from passing the head is said in the passage, with its remedies.
-        cautions=tuple(
-            (one.severity.value, one.message)
-            for one in fit.cautions
-            if fit.passage.passes or one.about != "head"
-        ),
+        cautions=tuple((one.severity.value, one.message) for one in fit.cautions),
     )

@@ -24,7 +24,9 @@ _NAMES: Final[dict[str, str]] = {
     "ears": "the ears",
     "coat": "the coat",
     "risks": "what to mind",
+    "wishes": "how it is made",
 }
+_TOLD: Final = ("grams", "minutes", "collar", "nape", "opening")
 _WHOLE: Final = {"measurements": "", "dog": "the dog's ", "buyer": "the buyer's "}
 """Parts whose changes are told field by field, and how each begins."""
 _LONGEST: Final = 120
@@ -81,6 +83,9 @@ def _parts(name: str, old: Any, new: Any) -> Iterator[str]:  # noqa: ANN401 - as
 def _sentence(event: EventOut) -> str:
     if event.kind == "taken":
         return "The order was taken."
+    if event.kind == "outcome":
+        told = [f"{name} {pair[1]}" for name, pair in event.change.items() if name in _TOLD]
+        return f"What became of it: {', '.join(told)}." if told else "What became of it was told."
     if event.kind == "moved":
         old, new = event.change["state"]
         return f"Moved from “{old}” to “{new}”."

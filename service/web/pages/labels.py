@@ -50,14 +50,45 @@ ORDER: Final = {
     "buyer.address": "Address",
     "notes": "Notes for yourself",
     "due": "Due date",
+    "language": "The buyer reads",
     "terms": "Crochet terms of the pattern",
+    "wishes.collar": "Collar",
+    "wishes.button": "Button, across",
+    "wishes.edging": "Edging round the face",
+    "wishes.ears.base": "Width of the ear at its base",
+    "wishes.ears.from_centre": "From the middle of the head to the ear",
+    "wishes.ears.above_collar": "From the collar up to the ear",
+    "wishes.stripes.collar": "Stripes of the collar",
+    "wishes.stripes.hood": "Stripes of the hood",
+    "wishes.stripes.edging": "Colour of the edging",
+    **{
+        f"wishes.add_ons.{place}.{part}": f"{label} {place + 1}"
+        for place in range(12)
+        for part, label in (
+            ("shape", "Shape"),
+            ("across", "Across, of shape"),
+            ("long", "Length, of shape"),
+            ("copies", "How many, of shape"),
+            ("colour", "Colour, of shape"),
+        )
+    },
+    "wishes.hand": "Hook in the",
+    "wishes.turning_chain": "After each turn",
 }
 SHOP: Final = {
     "name": "Name of the shop",
     "email": "E-mail",
     "address": "Address",
+    "language": "Your buyers read",
+    "payment_terms": "Terms of payment",
+    "payment_note": "How to pay, such as your account",
+    "tax_number": "Tax number, where the law asks for it",
+    "quote_days": "Days a quote holds",
+    "pay_days": "Days to pay an invoice",
     "unit": "Lengths in",
     "terms": "Crochet terms",
+    "hand": "Hook in the",
+    "turning_chain": "After each turn",
     "paper": "Paper",
     "rates.currency": "Currency",
     "rates.wage_per_hour": "Your wage for an hour",
@@ -84,4 +115,6 @@ SHOP: Final = {
     "rates.minutes.trying_on": "Trying on",
     "rates.minutes.packing": "Packing",
     "rates.minutes.per_turn": "Turning a row",
+    "rates.minutes.per_button": "Sewing on one button",
+    "rates.button_cost": "One button costs",
 }

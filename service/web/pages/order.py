@@ -7,17 +7,22 @@ from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from sqlmodel import Session
 
-from service.bodies import OrderIn, RatesIn
+from service.bodies import OrderIn, OutcomeIn, RatesIn
 from service.db import Database
 from service.errors import NotFoundError, UnreadableError
+from service.experience import prior_of
 from service.orders import Clock, Found, change_order, found, move_order, order_by_number
+from service.outcomes import tell_outcome
+from service.papernotes import paper_notes
 from service.planning import earned_at, plan_again
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages import words
+from service.web.pages.money import PAYMENT, money_view, read_payment, write_down
 from service.web.pages.orderview import DOUBTED, order_view, stopped_words
+from service.web.pages.outcomeview import FELT, FIELDS, LABELS
 from service.web.pages.render import page
-from service.web.pages.typed import Form, Typed, Values, last, version_of
+from service.web.pages.typed import Form, Typed, Values, last, read_body, tree_of, version_of
 from service.web.problems import fields_of, status_of
 from sizing.dogs import Field
 from sizing.errors import ValueOutOfRangeError
@@ -32,14 +37,23 @@ def _show(
 ) -> HTMLResponse:
     with database.reading() as session:
         order = found(session, number)
-        view = order_view(order, clock().date())
+        view = order_view(order, clock().date(), prior_of(session))
         shop, _ = shop_of(session)
+        kept = order.order.plan
+        money = money_view(session, order, plan_again(kept) if kept else None)
+        notes = paper_notes(order, shop)
+    shown = form or Form(view.ended.values if view.ended else {})
     return page(
         "order.html",
         status,
         view=view,
         order=view.order,
-        form=form or Form({}),
+        form=shown,
+        labels=LABELS | PAYMENT,
+        words=words,
+        felt=FELT,
+        money=money,
+        paper_notes=notes,
         stopped=stopped_words(view.stopped) if view.stopped else "",
         severity=words.SEVERITY,
         paper=shop.paper,
@@ -131,3 +145,40 @@ def accept(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> R
         form = Form({f"reason {field}": (reason,)}, {f"reason {field}": said})
         return _show(database, clock, number, form, status_of(error))
     return RedirectResponse(f"/orders/{number}#numbers", SEE_OTHER)
+
+
+@router.post("/{number}/payment")
+def payment(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
+    """Write a payment down, or say beside its fields what is wrong."""
+    try:
+        write_down(number, read_payment(typed), database, clock)
+    except UnreadableError as error:
+        return _show(database, clock, number, Form(typed, fields_of(error)), status_of(error))
+    return RedirectResponse(f"/orders/{number}#money", SEE_OTHER)
+
+
+@router.post("/{number}/outcome")
+def outcome(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
+    """Keep what became of the hood, or ask back where a figure is far from the plan."""
+    tree, wrong = tree_of(typed, FIELDS)
+    try:
+        told = read_body(OutcomeIn, tree, wrong, FIELDS)
+        with database.writing() as session:
+            tell_outcome(session, number, told, version_of(typed), clock())
+    except UnreadableError as error:
+        form = Form(typed, fields_of(error))
+        return _show(database, clock, number, form, status_of(error))
+    return RedirectResponse(f"/orders/{number}#ended", SEE_OTHER)
+
+
+@router.post("/{number}/collar")
+def remedy(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
+    """Make the collar another one: looser, or opening; what cannot be made is said."""
+    try:
+        with database.writing() as session:
+            patch = {"wishes": {"collar": last(typed, "collar")}}
+            change_order(session, number, patch, version_of(typed), clock())
+    except ValueOutOfRangeError as error:
+        form = Form({}, {"collar": str(error)})
+        return _show(database, clock, number, form, status_of(error))
+    return RedirectResponse(f"/orders/{number}#fit", SEE_OTHER)

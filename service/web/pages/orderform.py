@@ -5,10 +5,12 @@ from typing import Final
 
 from service.bodies import ChecksIn, OrderIn, ShopIn, YarnIn
 from service.errors import UnreadableError
+from service.planbodies import FindingOut
 from service.planning import findings_on
-from service.planout import FindingOut, finding_out
-from service.web.pages import yarnform
+from service.planout import finding_out
+from service.web.pages import wishform, yarnform
 from service.web.pages.typed import Form, Kind, Values, flat_of, last, read_body, tree_of
+from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.dogs import MORE, Field
 
 LENGTHS: Final = (*(field.value for field in Field), *MORE)
@@ -22,10 +24,11 @@ FIELDS: Final[dict[str, Kind]] = {
     **{f"dog.{part}": Kind.TEXT for part in ("name", "breed", "weight", "head", "ears", "coat")},
     "dog.risks": Kind.MANY,
     **{f"measurements.{name}": Kind.TEXT for name in LENGTHS},
-    **dict.fromkeys(("unit", "due", "notes", "terms"), Kind.TEXT),
+    **dict.fromkeys(("unit", "due", "notes", "terms", "language"), Kind.TEXT),
     "hook_mm": Kind.NUMBER,
     **yarnform.FIELDS,
     **{f"swatch.{part}": Kind.NUMBER for part in SWATCH},
+    **wishform.FIELDS,
 }
 CHOICE: Final = "yarn_choice"
 KEPT: Final = "kept"
@@ -40,6 +43,7 @@ _PLACES: Final = {
     "swatch": _GAUGE,
     "stretch": "swatch.stretch.relaxed",
     **yarnform.PLACES_OF,
+    **wishform.PLACES_OF,
 }
 """Where to say what the core reports under a name of its own."""
 
@@ -57,12 +61,14 @@ def place_of(name: str) -> str:
     return _PLACES.get(name, name)
 
 
-def _findings(dog: dict[str, object], lengths: dict[str, str], unit: str) -> list[FindingOut]:
+def _findings(
+    dog: dict[str, object], lengths: dict[str, str], unit: str, prior: Prior
+) -> list[FindingOut]:
     asked = {"dog": dog, "measurements": lengths, "unit": unit or "cm"}
-    return [finding_out(found) for found in findings_on(ChecksIn.model_validate(asked))]
+    return [finding_out(found) for found in findings_on(ChecksIn.model_validate(asked), prior)]
 
 
-def judge(values: Values) -> Judged:
+def judge(values: Values, prior: Prior = PUBLISHED) -> Judged:
     """Check the numbers typed so far; what cannot be read is said and left out."""
     tree, _ = tree_of(values, FIELDS)
     dog, lengths = tree.get("dog", {}), tree.get("measurements", {})
@@ -71,12 +77,12 @@ def judge(values: Values) -> Judged:
     if not lengths and not any(dog.get(part) for part in ("breed", "weight")):
         return Judged({}, {})
     try:
-        found = _findings(dog, lengths, tree.get("unit", ""))
+        found = _findings(dog, lengths, tree.get("unit", ""), prior)
     except UnreadableError as error:
         wrong = error.fields
         kept = {name: text for name, text in lengths.items() if name not in wrong}
         known = {name: text for name, text in dog.items() if name not in wrong}
-        found = _findings(known, kept, tree.get("unit", ""))
+        found = _findings(known, kept, tree.get("unit", ""), prior)
     except ValueError:  # a choice that is none: told when the order is read
         return Judged({}, {})
     places = [place_of(one.field) for one in found]
@@ -105,6 +111,7 @@ def read_order(values: Values, shelf: dict[str, YarnIn]) -> OrderIn:
             wrong[CHOICE] = "Choose a yarn from the shelf, or describe another one."
     elif not tree.get("yarn"):
         tree["yarn"] = {}
+    wrong |= wishform.read_stripes(tree)
     tree.setdefault("buyer", {})
     tree.setdefault("measurements", {})
     wrong |= judge(values).wrong
@@ -112,15 +119,15 @@ def read_order(values: Values, shelf: dict[str, YarnIn]) -> OrderIn:
     return read_body(OrderIn, tree, wrong, own)
 
 
-def checked(values: Values) -> Form:
+def checked(values: Values, prior: Prior) -> Form:
     """Return the form with what there is to say on the numbers so far."""
-    judged = judge(values)
+    judged = judge(values, prior)
     return Form(values, judged.wrong, judged.said)
 
 
-def refused(values: Values, fields: dict[str, str]) -> Form:
+def refused(values: Values, fields: dict[str, str], prior: Prior) -> Form:
     """Return the form as typed, with what is wrong beside its fields."""
-    judged = judge(values)
+    judged = judge(values, prior)
     wrong = {place_of(name): text for name, text in fields.items() if name != "yarn"}
     return Form(values, judged.wrong | wrong, judged.said)
 
@@ -134,15 +141,20 @@ def used(values: Values) -> Values:
 def blank(shop: ShopIn, shelf: dict[str, YarnIn]) -> Values:
     """Return the values of a new form: the shop's habits."""
     start: Values = {"unit": (shop.unit.value,), "terms": (shop.terms.value,), "shelve": ("yes",)}
-    return yarnform.BLANK | start | {CHOICE: ("" if shelf else NEW,)}
+    start["language"] = (shop.language,)
+    return yarnform.BLANK | wishform.habits(shop) | start | {CHOICE: ("" if shelf else NEW,)}
 
 
 def filled(asked: OrderIn) -> Values:
     """Return the values of a form that changes an order; its yarn is the one it has."""
     flat = flat_of(asked)
     own = {
-        name: texts for name, texts in flat.items() if not name.startswith(("yarn.", "accepted"))
+        name: texts
+        for name, texts in flat.items()
+        if not name.startswith(("yarn.", "accepted", "wishes.stripes."))
     }
+    stripes = asked.wishes.stripes
+    own |= wishform.written(stripes.model_dump() if stripes else None)
     return yarnform.BLANK | own | {CHOICE: (KEPT,)}
 
 

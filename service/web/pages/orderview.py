@@ -5,12 +5,15 @@ from datetime import date
 from typing import Final
 
 from documents.figures import fibres_text
-from service.orderout import OrderOut, order_out
+from service.orderout import OrderHead, order_head
 from service.orders import Found
+from service.outcomes import DONE
+from service.planbodies import FindingOut
 from service.planning import plan_again, question_for_owner
-from service.planout import FindingOut
 from service.states import EDITABLE, NEEDS_PLAN, State
 from service.web.pages.history import Happening, happenings
+from service.web.pages.makeview import made_lines
+from service.web.pages.outcomeview import OutcomeView, outcome_view
 from service.web.pages.planview import Line, PlanView, plan_view
 from service.web.pages.words import (
     MEASURES,
@@ -22,6 +25,7 @@ from service.web.pages.words import (
     next_move,
 )
 from sizing.checks import Severity
+from sizing.doctor.learn import Prior
 
 DOUBTED: Final = ("weight", "breed")
 """What is told of a dog and may be doubted beside its lengths."""
@@ -50,7 +54,7 @@ class Measure:
 class OrderView:
     """An order as its page tells it."""
 
-    order: OrderOut
+    order: OrderHead
     state: str
     due: date | None
     near: str
@@ -63,12 +67,14 @@ class OrderView:
     stopped: tuple[Measure, ...]
     dog: tuple[Line, ...]
     yarn: tuple[Line, ...]
+    made: tuple[Line, ...]
     plan: PlanView | None
     history: tuple[Happening, ...]
     ask_owner: str
+    ended: OutcomeView | None
 
 
-def _measure(order: OrderOut, field: str, name: str, given: str, used: str) -> Measure:
+def _measure(order: OrderHead, field: str, name: str, given: str, used: str) -> Measure:
     reasons = {stop.field: stop.reason for stop in order.asked.accepted}
     found = tuple(one for one in order.findings if one.field == field)
     stops = any(one.severity is Severity.STOP for one in found)
@@ -83,7 +89,7 @@ def _measure(order: OrderOut, field: str, name: str, given: str, used: str) -> M
     )
 
 
-def _measures(order: OrderOut) -> tuple[Measure, ...]:
+def _measures(order: OrderHead) -> tuple[Measure, ...]:
     """Return the lengths, and what was told of the dog where there is a doubt about it."""
     lengths = [
         _measure(order, field, name, length.text, length.shown)
@@ -98,16 +104,16 @@ def _measures(order: OrderOut) -> tuple[Measure, ...]:
     return (*lengths, *told)
 
 
-def _ask_owner(order: OrderOut) -> str:
+def _ask_owner(order: OrderHead, prior: Prior) -> str:
     """Return what to ask the owner while the numbers can change and a doubt is left."""
     settled = {stop.field for stop in order.asked.accepted}
     doubts = [f for f in order.findings if f.severity is not Severity.NOTE]
     if order.state not in EDITABLE or all(f.field in settled for f in doubts):
         return ""
-    return question_for_owner(order.asked)
+    return question_for_owner(order.asked, prior)
 
 
-def _dog(order: OrderOut) -> tuple[Line, ...]:
+def _dog(order: OrderHead) -> tuple[Line, ...]:
     dog = order.asked.dog
     told = (
         ("Breed", dog.breed or "a mix, or not known"),
@@ -120,7 +126,7 @@ def _dog(order: OrderOut) -> tuple[Line, ...]:
     return tuple(line for line in told if line[1])
 
 
-def _yarn(order: OrderOut) -> tuple[Line, ...]:
+def _yarn(order: OrderHead) -> tuple[Line, ...]:
     yarn = order.asked.yarn
     fibres = tuple((share.fibre, share.percent) for share in yarn.fibres)
     told = (
@@ -144,9 +150,9 @@ def _road(state: State) -> tuple[tuple[str, str], ...]:
     )
 
 
-def order_view(found: Found, today: date) -> OrderView:
-    """Return an order as its page tells it on a day."""
-    order = order_out(found)
+def order_view(found: Found, today: date, prior: Prior) -> OrderView:
+    """Return an order as its page tells it on a day; `prior` is what finished hoods taught."""
+    order = order_head(found)
     state = order.state
     plan = plan_again(found.order.plan) if found.order.plan else None
     measures = _measures(order)
@@ -169,9 +175,11 @@ def order_view(found: Found, today: date) -> OrderView:
         stopped=stopped,
         dog=_dog(order),
         yarn=_yarn(order),
-        plan=plan_view(plan, order.number, order.asked.unit, order.asked.terms) if plan else None,
+        made=made_lines(order.asked),
+        plan=plan_view(plan, order.number, order.asked) if plan else None,
         history=happenings(order.history),
-        ask_owner=_ask_owner(order),
+        ended=outcome_view(found.outcome) if state in DONE else None,
+        ask_owner=_ask_owner(order, prior),
     )
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from documents.figures import (
+    balls_text,
     gauge_text,
     hook_text,
     minutes_text,
@@ -13,6 +14,7 @@ from documents.figures import (
 )
 from documents.pieces_view import pieces_view
 from documents.ticket_sections import sections_of
+from service.bodies import OrderIn
 from service.web.pages.figures import Figure, figure
 from service.web.pages.fitview import FitView, fit_view
 from service.web.pages.words import capital
@@ -20,7 +22,7 @@ from service.web.pages.worklines import Work, work_of
 from sizing.fit import Dimensions
 from sizing.plan import Plan
 from sizing.units import LengthUnit, show_length
-from sizing.wording import GAUGE_WORD, KEY, Terms
+from sizing.wording import GAUGE_WORD, hand_notes, key_for
 
 Line = tuple[str, str]
 MOST_SAID: Final = 0.99
@@ -44,6 +46,7 @@ class PlanView:
     pieces: Figure
     work: tuple[Work, ...]
     key: tuple[Line, ...]
+    hand_notes: tuple[str, ...]
     hook: str
     gauge: tuple[Line, ...]
     gauge_word: str
@@ -84,18 +87,33 @@ def _balls(plan: Plan) -> str:
     spare = "" if likely == buy else f"; {likely} may do"
     odds = min(need.suffices or 0, MOST_SAID)
     sure = f", enough in {odds:.0%} of cases" if odds else ""
-    return f"{buy} ball{'s' if buy > 1 else ''}{sure}{spare}"
+    return f"{balls_text(buy)}{sure}{spare}"
 
 
-def plan_view(plan: Plan, number: str, unit: LengthUnit, terms: Terms) -> PlanView:
-    """Return a plan in words, in the order's unit and terms."""
+def _colours(plan: Plan) -> tuple[Line, ...]:
+    """Return the balls to have ready, colour by colour where there are several."""
+    if len(plan.yarn.colours) <= 1:
+        return (("Have ready", _balls(plan)),)
+    return tuple(
+        (
+            f"Have ready, {one.colour or 'main colour'}",
+            f"{balls_text(one.balls_to_buy)}, {spread_text(one.grams, 'g')}",
+        )
+        for one in plan.yarn.colours
+    )
+
+
+def plan_view(plan: Plan, number: str, asked: OrderIn) -> PlanView:
+    """Return a plan in words, in the order's unit, terms and hand."""
+    unit, terms, hand = asked.unit, asked.terms, asked.wishes.hand
     gauge, price = plan.gauge, plan.price
     sections = sections_of(plan, terms, unit, number)
     return PlanView(
         sizes=_sizes(plan, unit),
         pieces=figure(pieces_view(plan, unit)),
         work=tuple(map(work_of, sections[: len(plan.pattern.parts)])),
-        key=KEY[terms],
+        key=key_for(plan.pattern, terms),
+        hand_notes=hand_notes(hand),
         hook=hook_text(plan.hook_mm),
         gauge=(
             ("Rib, back loop", gauge_text(gauge.rib_stitches, gauge.rib_rows)),
@@ -107,7 +125,7 @@ def plan_view(plan: Plan, number: str, unit: LengthUnit, terms: Terms) -> PlanVi
         yarn=(
             ("Length", yarn_length_text(plan.yarn.metres, unit)),
             ("Weight", spread_text(plan.yarn.grams, "g")),
-            ("Have ready", _balls(plan)),
+            *_colours(plan),
         ),
         yarn_basis=plan.yarn.basis,
         time=tuple(

@@ -49,10 +49,14 @@ CHOICES: Final = {
 }
 FIELDS: Final[dict[str, Kind]] = {
     **dict.fromkeys(("name", "address", "email", "unit", "terms", "paper"), Kind.TEXT),
+    **dict.fromkeys(("hand", "turning_chain", "language"), Kind.TEXT),
+    **dict.fromkeys(("payment_terms", "payment_note", "tax_number"), Kind.TEXT),
+    **dict.fromkeys(("quote_days", "pay_days"), Kind.NUMBER),
     "rates.currency": Kind.TEXT,
     "rates.wage_per_hour": Kind.NUMBER,
     "rates.fee_fixed": Kind.NUMBER,
     "rates.overhead_per_hour": Kind.NUMBER,
+    "rates.button_cost": Kind.NUMBER,
     **dict.fromkeys(CHOICES, Kind.TEXT),
     **dict.fromkeys((*PACES, *TASKS), Kind.NUMBER),
     **dict.fromkeys(SHARES, Kind.PERCENT),
@@ -74,6 +78,7 @@ def _starts() -> dict[str, str]:
         "rates.wage_per_hour": str(rates.wage_per_hour),
         "rates.fee_fixed": str(rates.fee_fixed),
         "rates.overhead_per_hour": str(rates.overhead_per_hour),
+        "rates.button_cost": str(rates.button_cost),
     }
 
 

@@ -11,17 +11,19 @@ from sqlmodel import Session
 
 from service.bodies import OrderIn, YarnIn
 from service.errors import KeyReusedError, StaleError, UnreadableError
+from service.experience import prior_of
 from service.models import Order
 from service.orders import change_order, order_by_number, remembered, take_order
 from service.shop import add_yarn, shop_of, yarns
 from service.states import State, check_editable
 from service.web.dependencies import ClockOf, DatabaseOf
-from service.web.pages import labels, orderform, words, yarnform
+from service.web.pages import labels, orderform, wishform, words, yarnform
 from service.web.pages.figures import dog
 from service.web.pages.render import page
 from service.web.pages.typed import Form, Typed, Values, last, version_of
 from service.web.problems import fields_of, status_of
 from sizing.breeds import BREEDS
+from sizing.doctor.learn import Prior
 from sizing.errors import ValueOutOfRangeError
 
 router = APIRouter()
@@ -32,9 +34,16 @@ _NAMES: Final = tuple(breed.name for breed in BREEDS)
 
 @dataclass(frozen=True, slots=True)
 class Desk:
-    """What lies ready for the form: the yarns to choose from, and the order that is changed."""
+    """What lies ready for the form.
+
+    Attributes:
+        shelf: the yarns to choose from.
+        prior: what finished hoods have taught of usual lengths.
+        order: the order that is changed, or None for a new one.
+    """
 
     shelf: dict[str, YarnIn]
+    prior: Prior
     order: Order | None = None
 
     @property
@@ -45,12 +54,13 @@ class Desk:
 
 def _desk(session: Session, number: str = "") -> Desk:
     shelf = {str(row.id): YarnIn.model_validate(row.details) for row in yarns(session)}
+    prior = prior_of(session)
     if not number:
-        return Desk(shelf)
+        return Desk(shelf, prior)
     order = order_by_number(session, number)
     check_editable(State(order.state))
     kept = {orderform.KEPT: YarnIn.model_validate(order.asked["yarn"])}
-    return Desk(kept | shelf, order)
+    return Desk(kept | shelf, prior, order)
 
 
 def _show(form: Form, desk: Desk, status: int = 200, banner: str = "") -> HTMLResponse:
@@ -64,6 +74,7 @@ def _show(form: Form, desk: Desk, status: int = 200, banner: str = "") -> HTMLRe
         breeds=_NAMES,
         words=words,
         places=yarnform.PLACES,
+        shapes=wishform.shown(form.values),
         labels=labels.ORDER,
     )
 
@@ -75,7 +86,7 @@ def _key(values: Values) -> str:
 
 
 def _refuse(values: Values, desk: Desk, error: Exception) -> HTMLResponse:
-    form = orderform.refused(values, fields_of(error))
+    form = orderform.refused(values, fields_of(error), desk.prior)
     return _show(form, desk, status_of(error), "" if form.wrong else str(error))
 
 
@@ -92,11 +103,11 @@ def new_order(database: DatabaseOf) -> HTMLResponse:
 @router.post("/orders/new")
 def take_an_order(typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
     """Take the order that is typed, or say beside its fields what is wrong."""
-    values = yarnform.packed(orderform.used(typed)) | {"key": (_key(typed),)}
+    values = wishform.packed(yarnform.packed(orderform.used(typed))) | {"key": (_key(typed),)}
     with database.reading() as session:
         desk = _desk(session)
     if last(values, "do") != "take":
-        return _show(orderform.checked(values), desk)
+        return _show(orderform.checked(values, desk.prior), desk)
 
     def work(session: Session) -> str:
         key = _key(values)
@@ -110,7 +121,7 @@ def take_an_order(typed: Typed, database: DatabaseOf, clock: ClockOf) -> Respons
         asked = orderform.read_order(values, desk.shelf)
         number = database.write(work)
     except KeyReusedError as error:
-        fresh = orderform.checked(values | {"key": (token_urlsafe(16),)})
+        fresh = orderform.checked(values | {"key": (token_urlsafe(16),)}, desk.prior)
         said = "This form has made an order already. Take it once more for a second order."
         return _show(fresh, desk, status_of(error), said)
     except (UnreadableError, ValueOutOfRangeError) as error:
@@ -126,7 +137,7 @@ def edit_order(number: str, database: DatabaseOf) -> HTMLResponse:
     assert desk.order  # noqa: S101 - `_desk` finds it or refuses
     assert desk.asked  # noqa: S101 - as the order
     values = orderform.filled(desk.asked) | {"version": (str(desk.order.version),)}
-    return _show(orderform.checked(values), desk)
+    return _show(orderform.checked(values, desk.prior), desk)
 
 
 def _stale(values: Values, desk: Desk, error: StaleError) -> HTMLResponse:
@@ -134,7 +145,7 @@ def _stale(values: Values, desk: Desk, error: StaleError) -> HTMLResponse:
     assert desk.order  # noqa: S101 - only an order that is there can be newer
     assert desk.asked  # noqa: S101 - as the order
     newer = values | {"version": (str(desk.order.version),)}
-    judged = orderform.judge(newer)
+    judged = orderform.judge(newer, desk.prior)
     now = orderform.differing(values, orderform.filled(desk.asked))
     said = (
         "The order was changed while you wrote. Nothing of yours is lost, and nothing is saved"
@@ -146,11 +157,11 @@ def _stale(values: Values, desk: Desk, error: StaleError) -> HTMLResponse:
 @router.post("/orders/{number}/edit")
 def save_order(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
     """Save what is typed, or say beside its fields what is wrong."""
-    values = yarnform.packed(orderform.used(typed))
+    values = wishform.packed(yarnform.packed(orderform.used(typed)))
     with database.reading() as session:
         desk = _desk(session, number)
     if last(values, "do") != "take":
-        return _show(orderform.checked(values), desk)
+        return _show(orderform.checked(values, desk.prior), desk)
     try:
         # Without `accepted`: a stop stays accepted as long as its number stays what it was.
         patch = orderform.read_order(values, desk.shelf).model_dump(

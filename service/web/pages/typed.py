@@ -16,7 +16,7 @@ from fastapi import Depends, HTTPException, Request
 from pydantic import BaseModel, ValidationError
 
 from service.errors import UnreadableError
-from service.planout import FindingOut
+from service.planbodies import FindingOut
 from service.web.pages.wrongs import NOT_A_NUMBER, wrong_in
 
 Values = dict[str, tuple[str, ...]]

@@ -5,6 +5,7 @@ from datetime import date
 from enum import Enum
 from typing import Final
 
+from documents.language import languages, own_name
 from service.states import MOVES, State
 from sizing.checks import NAMES, Severity
 from sizing.dogs import Coat, EarCarriage, Field, HeadType, Risk
@@ -58,6 +59,25 @@ TAX_QUOTED: Final[tuple[Choice, ...]] = (
     ("inclusive", "with the tax in them"),
     ("exclusive", "before the tax"),
 )
+
+COLLARS: Final[tuple[Choice, ...]] = (
+    ("joined", "joined to a tube"),
+    ("looser", "so loose that it goes over the head"),
+    ("buttoned", "opening, with buttons"),
+)
+EDGINGS: Final[tuple[Choice, ...]] = (
+    ("sc", "single crochet (UK: double crochet)"),
+    ("sl_st", "slip stitch"),
+)
+SHAPES: Final[tuple[Choice, ...]] = (
+    ("disc", "flat disc"),
+    ("cone", "cone, for a horn"),
+    ("tube", "tube"),
+    ("leaf", "leaf, for an ear"),
+)
+LANGUAGES: Final[tuple[Choice, ...]] = tuple((code, own_name(code)) for code in languages())
+HANDS: Final[tuple[Choice, ...]] = (("right", "right hand"), ("left", "left hand"))
+TURNS: Final[tuple[Choice, ...]] = (("0", "no chain"), ("1", "chain 1"))
 
 TAPE: Final[dict[Field, str]] = {
     Field.NECK_LENGTH: "Along the neck, from below the ear to where the collar shall end.",

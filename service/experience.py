@@ -1,0 +1,137 @@
+"""What the maker's finished hoods have taught, read back for the next one."""
+
+from dataclasses import dataclass
+from typing import Any, Final
+
+from sqlmodel import Session, col, select
+
+from service.bodies import OutcomeIn
+from service.models import Learned, Outcome
+from sizing.calibrate import MAKER, YARNS_APART, hood_observation
+from sizing.doctor.learn import PUBLISHED, Prior
+from sizing.doctor.prior import Offset
+from sizing.dogs import Field, HeadType
+from sizing.fit import PLAIN_LESSONS, Lessons
+from sizing.fittings import Fitting, lessons_of
+from sizing.labour import UNTIMED
+from sizing.shrink import Belief, Observation, learned, learned_among
+from sizing.timing import hood_time_observation
+from sizing.wearing import Zone
+
+MOST: Final = 200
+"""Hoods that are looked back on; older ones tell of a younger hand."""
+
+
+@dataclass(frozen=True, slots=True)
+class Experience:
+    """What finished hoods say of the next one: yarn, time, fit, and usual lengths."""
+
+    yarn: Belief | None = None
+    time: Belief | None = None
+    lessons: Lessons = PLAIN_LESSONS
+    prior: Prior = PUBLISHED
+
+
+NOTHING: Final = Experience()
+"""Before any hood was finished."""
+
+
+def recent(session: Session) -> list[Outcome]:
+    """Return the latest outcomes."""
+    query = select(Outcome).order_by(col(Outcome.id).desc()).limit(MOST)
+    return list(session.exec(query))
+
+
+def outcome_of(session: Session, order_id: int | None) -> Outcome | None:
+    """Return what was told of an order's hood, or None."""
+    return session.exec(select(Outcome).where(col(Outcome.order_id) == order_id)).first()
+
+
+def prior_of(session: Session) -> Prior:
+    """Return what was learned of usual lengths; the published figures where nothing was."""
+    row = session.get(Learned, 1)
+    if row is None:
+        return PUBLISHED
+    offsets = dict(PUBLISHED.offsets)
+    for one in row.offsets:
+        key = (Field(one["field"]), HeadType(one["head"]))
+        offsets[key] = Offset(one["mean"], one["variance"])
+    return Prior(offsets)
+
+
+def weighed(outcome: Outcome) -> Observation | None:
+    """Return what an outcome says of the yarn, or None where it says nothing to learn from."""
+    grams, model = outcome.told.get("grams"), outcome.said.get("grams")
+    return _plausible(hood_observation(model, grams)) if grams and model else None
+
+
+def timed(outcome: Outcome) -> Observation | None:
+    """Return what an outcome says of the time, or None where it says nothing to learn from."""
+    minutes, model = outcome.told.get("minutes"), outcome.said.get("minutes")
+    return _plausible(hood_time_observation(model, minutes)) if minutes and model else None
+
+
+def _plausible(one: Observation) -> Observation | None:
+    return one if one.plausible else None
+
+
+def felt(outcome: Outcome) -> tuple[Fitting, ...]:
+    """Return how an outcome's zones were felt."""
+    told = OutcomeIn.model_validate(outcome.told)
+    found = []
+    for zone in Zone:
+        how, worn = getattr(told, zone.value), outcome.said.get("zones", {}).get(zone.value)
+        if how and worn:
+            found.append(Fitting(zone, worn["ratio"], worn["usual"], how))
+    return tuple(found)
+
+
+def _yarn(outcomes: list[Outcome], yarn: str) -> Belief | None:
+    groups: dict[str, tuple[Observation, ...]] = {}
+    for one in outcomes:
+        if seen := weighed(one):
+            groups[one.yarn] = (*groups.get(one.yarn, ()), seen)
+    return learned_among(MAKER, YARNS_APART.value, groups, yarn) if groups else None
+
+
+def _lessons(outcomes: list[Outcome], dog: int | None) -> Lessons:
+    dogs: dict[str, tuple[Fitting, ...]] = {}
+    for one in outcomes:
+        if fittings := felt(one):
+            dogs[str(one.dog_id)] = (*dogs.get(str(one.dog_id), ()), *fittings)
+    return lessons_of(dogs, str(dog))
+
+
+def experience(session: Session, yarn: str, dog: int | None) -> Experience:
+    """Return what finished hoods say of the next one in a yarn for a dog."""
+    outcomes = recent(session)
+    seen = [one for one in map(timed, outcomes) if one]
+    return Experience(
+        yarn=_yarn(outcomes, yarn),
+        time=learned(UNTIMED, seen) if seen else None,
+        lessons=_lessons(outcomes, dog),
+        prior=prior_of(session),
+    )
+
+
+def kept_offsets(prior: Prior) -> list[dict[str, Any]]:
+    """Return what was learned of usual lengths as it is kept."""
+    return [
+        {"field": field.value, "head": head.value, "mean": one.mean, "variance": one.variance}
+        for (field, head), one in prior.offsets.items()
+        if one != PUBLISHED.offsets[field, head]
+    ]
+
+
+def odd_in(outcome: Outcome) -> dict[str, str]:
+    """Return what is too far from the plan to be believed at once, by field."""
+    wrong: dict[str, str] = {}
+    pairs = (("grams", "g", hood_observation), ("minutes", "minutes", hood_time_observation))
+    for name, unit, observe in pairs:
+        told, said = outcome.told.get(name), outcome.said.get(name)
+        if told and said and not observe(said, told).plausible:
+            wrong[name] = (
+                f"The plan said about {said:.0f} {unit}, and this is {told:g}. If it is so, say"
+                " that you are sure; it is kept, and nothing is learned from it."
+            )
+    return wrong

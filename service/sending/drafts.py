@@ -1,0 +1,184 @@
+"""A draft: a mail as it would be sent now, or papers as they would be handed over."""
+
+import hashlib
+import secrets
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Final
+
+from sqlmodel import Session, col, select
+
+from documents.language import ENGLISH, Language, language
+from documents.page import Paper
+from service.bodies import ShopIn
+from service.errors import NotAllowedError
+from service.models import PaperCopy
+from service.orders import Found, found
+from service.planning import plan_again
+from service.sending.addresses import plain, read_address
+from service.sending.kinds import PaperKind, mail_kind, paper_kind
+from service.sending.templates import filled, template_of
+from service.sending.words import DOG, Source
+from service.settings import MailSettings
+from service.shop import shop_of
+
+CONFIRM: Final = "/confirm/"
+"""Where the buyer confirms, below Hoodwright's public address."""
+SAMPLE_LINK: Final = "https://hoodwright.example/confirm/…"
+
+
+@dataclass(frozen=True, slots=True)
+class Enclosed:
+    """A paper to send: its bytes, and what they are called."""
+
+    kind: str
+    name: str
+    media: str
+    content: bytes
+
+    @property
+    def sha256(self) -> str:
+        """Return the digest of the bytes, in hex."""
+        return hashlib.sha256(self.content).hexdigest()
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A mail as it would be sent.
+
+    Attributes:
+        mark: stands in the confirm link in the place of the secret; empty without a link.
+    """
+
+    kind: str
+    language: str
+    sender: str
+    to_name: str
+    to_address: str
+    words: Source
+    mark: str
+    papers: tuple[Enclosed, ...]
+
+
+def sender_of(mail: MailSettings, shop: ShopIn) -> str:
+    """Return the address that mails are from.
+
+    Raises:
+        NotAllowedError: if neither the settings nor the shop has one.
+        UnreadableError: if it is no address.
+    """
+    address = mail.sender or shop.email
+    if not address:
+        sentence = (
+            "Mails need an address they are from. Fill in the e-mail of your shop, or set"
+            " HOODWRIGHT_MAIL_FROM."
+        )
+        raise NotAllowedError(sentence)
+    return read_address(address, "from")
+
+
+def enclosed(order: Found, shop: ShopIn, kind: str, code: str) -> Enclosed:
+    """Return a paper of an order as it is now.
+
+    Raises:
+        NotFoundError: if there is no such paper.
+        NoPlanError: if it needs a plan and there is none.
+    """
+    one: PaperKind = paper_kind(kind)
+    content = one.draw(order, shop, Paper(shop.paper), code)
+    ending = one.media.rpartition("/")[2]
+    return Enclosed(kind, f"{one.file}-{order.order.number}.{ending}", one.media, content)
+
+
+def values_of(order: Found, shop: ShopIn, said: Language, link: str) -> dict[str, str]:
+    """Return what a mail's templates may name, as plain texts."""
+    asked, kept = order.order.asked, order.order.plan
+    price = plan_again(kept).price if kept else None
+    return {
+        "buyer": plain(asked["buyer"]["name"]),
+        "dog": plain(asked["dog"]["name"]) or said.say(DOG),
+        "shop": plain(shop.name),
+        "shop_email": plain(shop.email),
+        "number": order.order.number,
+        "due": said.date(order.order.due) if order.order.due else "",
+        "price": said.money(price.total, price.currency) if price else "",
+        "confirm_link": link,
+    }
+
+
+def drafted(
+    session: Session, number: str, kind: str, mail: MailSettings, code: str = ENGLISH, to: str = ""
+) -> Draft:
+    """Return a mail about an order as it would be sent now, to the buyer or another address.
+
+    Raises:
+        NotFoundError: if there is no such order, mail or language.
+        NoPlanError: if a paper needs a plan and there is none.
+        NotAllowedError: if there is no address to send to or from.
+        UnreadableError: if an address is none, or the maker's words cannot be filled in.
+    """
+    order, (shop, _) = found(session, number), shop_of(session)
+    one = mail_kind(kind)
+    sender = sender_of(mail, shop)
+    buyer = order.order.asked["buyer"]
+    if not (to or buyer["email"]):
+        sentence = "The order has no e-mail of its buyer. Fill it in, or hand the papers over."
+        raise NotAllowedError(sentence)
+    mark = secrets.token_hex(16) if one.confirms and mail.address else ""
+    kept = template_of(session, kind, code)
+    link = f"{mail.address}{CONFIRM}{mark}" if mark else ""
+    return Draft(
+        kind=kind,
+        language=code,
+        sender=sender,
+        to_name=plain(buyer["name"]),
+        to_address=read_address(to or buyer["email"]),
+        words=filled(kept.source, values_of(order, shop, language(code), link)),
+        mark=mark,
+        papers=tuple(enclosed(order, shop, paper, code) for paper in one.papers),
+    )
+
+
+def sample(session: Session, source: Source, code: str) -> Source:
+    """Return templates filled in with invented values, for a look at them.
+
+    Raises:
+        TemplateFaultError: if they cannot be.
+    """
+    shop, _ = shop_of(session)
+    said = language(code)
+    values = {
+        "buyer": "Tilda Fenwright",
+        "dog": "Pipkin",
+        "shop": plain(shop.name) or "Marrowfield Hoods",
+        "shop_email": plain(shop.email) or "odile@marrowfield.example",
+        "number": "2027-0001",
+        "due": said.date(date(2027, 3, 12)),
+        "price": "64.20 EUR",
+        "confirm_link": SAMPLE_LINK,
+    }
+    return filled(source, values)
+
+
+def keep_paper(session: Session, order: Found, paper: Enclosed, now: datetime) -> PaperCopy:
+    """Return the kept copy of a paper; the same bytes are kept once."""
+    query = select(PaperCopy).where(
+        col(PaperCopy.order_id) == order.order.id,
+        col(PaperCopy.kind) == paper.kind,
+        col(PaperCopy.sha256) == paper.sha256,
+    )
+    row = session.exec(query).first()
+    if row is None:
+        row = PaperCopy(
+            order_id=order.order.id or 0,
+            kind=paper.kind,
+            name=paper.name,
+            media=paper.media,
+            sha256=paper.sha256,
+            content=paper.content,
+            order_version=order.order.version,
+            made_at=now,
+        )
+        session.add(row)
+        session.flush()
+    return row

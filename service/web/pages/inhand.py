@@ -1,0 +1,147 @@
+"""What is really on the hook: measured, judged, and the rest planned again."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+
+from documents.figures import gauge_text
+from documents.ticket_sections import rest_sections
+from service.bodies import OrderIn
+from service.errors import NoPlanError, UnreadableError
+from service.models import Order
+from service.orders import order_by_number
+from service.web.dependencies import DatabaseOf
+from service.web.pages import words
+from service.web.pages.render import page
+from service.web.pages.typed import Form, Kind, Typed, Values, read_body, tree_of
+from service.web.pages.worklines import Work, work_of
+from service.web.problems import fields_of, status_of
+from service.work import planned_again
+from service.workbodies import InHandIn
+from sizing.errors import ValueOutOfRangeError
+from sizing.replan import Replan, Verdict
+from sizing.units import LengthUnit, show_length
+
+router = APIRouter(prefix="/orders")
+FIELDS: Final[dict[str, Kind]] = {
+    "part": Kind.TEXT,
+    "rows_made": Kind.NUMBER,
+    "stitches_now": Kind.NUMBER,
+    "width": Kind.TEXT,
+    "length": Kind.TEXT,
+}
+LABELS: Final = {
+    "part": "What is on the hook",
+    "rows_made": "Rows made",
+    "stitches_now": "Stitches in the last row",
+    "width": "Width, along the last row",
+    "length": "Length, across the rows made",
+}
+_PLACES: Final = {"measured_width_mm": "width", "measured_length_mm": "length"}
+_DO: Final = {
+    Verdict.CARRY_ON: "Carry on",
+    Verdict.RIP_BACK: "Rip back",
+    Verdict.CHANGE_HOOK: "Take another hook",
+    Verdict.MEASURE_AGAIN: "Count and measure again",
+}
+_ZONES: Final = {
+    "collar_girth": "Collar strip",
+    "collar_height": "Collar height",
+    "nape": "Nape",
+    "face_opening": "Opening round the face",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """One dimension: by the old plan at the gauge in hand, and by what is advised."""
+
+    name: str
+    unchanged: str
+    advised: str
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedView:
+    """A piece in hand, judged, in words."""
+
+    do: str
+    why: str
+    gauge: str
+    outcomes: tuple[Outcome, ...]
+    rest: tuple[Work, ...]
+
+
+def judged_view(again: Replan, asked: OrderIn) -> JudgedView:
+    """Return what to do with a piece, in the order's unit and terms."""
+    gauge = again.hand.gauge
+    worked = (
+        (gauge.rib_stitches, gauge.rib_rows)
+        if again.rest.parts and again.rest.parts[0].part.value == "collar"
+        else (gauge.plain_stitches, gauge.plain_rows)
+    )
+    return JudgedView(
+        do=_DO[again.verdict],
+        why=again.why,
+        gauge=gauge_text(*worked),
+        outcomes=_outcomes(again, asked.unit),
+        rest=tuple(map(work_of, rest_sections(again.rest, asked.terms, again.row))),
+    )
+
+
+def _outcomes(again: Replan, unit: LengthUnit) -> tuple[Outcome, ...]:
+    return tuple(
+        Outcome(
+            name,
+            show_length(getattr(again.unchanged, field), unit),
+            show_length(getattr(again.finished, field), unit),
+        )
+        for field, name in _ZONES.items()
+    )
+
+
+def _show(
+    order: Order, form: Form, judged: JudgedView | None = None, status: int = 200
+) -> HTMLResponse:
+    asked = OrderIn.model_validate(order.asked)
+    return page(
+        "in_hand.html",
+        status,
+        number=order.number,
+        dog=asked.dog.name or "Unnamed dog",
+        unit=asked.unit.value,
+        form=form,
+        judged=judged,
+        labels=LABELS,
+        words=words,
+    )
+
+
+@router.get("/{number}/in-hand")
+def ask_for_work_in_hand(number: str, database: DatabaseOf) -> HTMLResponse:
+    """Ask what is on the hook."""
+    with database.reading() as session:
+        order = order_by_number(session, number)
+    if order.plan is None:
+        message = f"Order {order.number} has no plan yet, so nothing of it can be on the hook."
+        raise NoPlanError(message)
+    return _show(order, Form({"part": ("collar",)}))
+
+
+@router.post("/{number}/in-hand")
+def judge_work_in_hand(number: str, typed: Typed, database: DatabaseOf) -> HTMLResponse:
+    """Say what to do with it; nothing is kept."""
+    with database.reading() as session:
+        order = order_by_number(session, number)
+    values: Values = {name: typed[name] for name in FIELDS if name in typed}
+    tree, wrong = tree_of(values, FIELDS)
+    tree = {"width": "", "length": ""} | tree  # an empty length is told as one that is not read
+    try:
+        body = read_body(InHandIn, tree, wrong, FIELDS)
+        again = planned_again(order, body)
+    except (UnreadableError, ValueOutOfRangeError) as error:
+        found = {_PLACES.get(name, name): said for name, said in fields_of(error).items()}
+        return _show(order, Form(values, found), status=status_of(error))
+    return _show(order, Form(values), judged_view(again, OrderIn.model_validate(order.asked)))

@@ -1,0 +1,129 @@
+"""Finished hoods teach the next ones: yarn, time, fit and usual lengths; on both databases."""
+
+import pytest
+
+from tests.service.api import DOG, SWATCH, YARN, Api, Json, order_body
+
+OTHER_YARN = {**YARN, "name": "Sorrel Wool", "fibres": [{"fibre": "wool", "percent": 100}]}
+
+
+def finished(api: Api, **changes: object) -> Json:
+    order = api.taken(order_body(swatch=SWATCH, **changes))
+    for state in ("accepted", "making", "finished"):
+        answer = api.move(order, state)
+        assert answer.status_code == 200, answer.text
+        order = answer.json()
+    return order
+
+
+def tell(api: Api, order: Json, told: Json, status: int = 200) -> Json:
+    headers = {"If-Match": f'"{order["version"]}"'}
+    path = f"/api/v1/orders/{order['number']}/outcome"
+    answer = api.client.put(path, json=told, headers=headers)
+    assert answer.status_code == status, answer.text
+    found: Json = answer.json()
+    return found
+
+
+def grams(order: Json) -> float:
+    likely: float = order["plan"]["yarn"]["grams"]["likely"]
+    return likely
+
+
+def test_a_hood_that_took_more_yarn_makes_the_next_estimate_larger_and_surer(api: Api) -> None:
+    order = finished(api)
+    tell(api, order, {"grams": grams(order) * 1.2})
+
+    after = api.taken(order_body(swatch=SWATCH))
+
+    assert grams(order) * 1.05 < grams(after) < grams(order) * 1.2
+    assert "your finished hoods" in after["plan"]["yarn"]["basis"]
+    before, now = (one["plan"]["yarn"]["grams"] for one in (order, after))
+    assert now["high"] / now["low"] < before["high"] / before["low"]
+
+
+def test_another_yarn_learns_less(api: Api) -> None:
+    plain = api.taken(order_body(yarn=OTHER_YARN))
+    order = finished(api)
+    tell(api, order, {"grams": grams(order) * 1.2})
+
+    same, other = api.taken(order_body()), api.taken(order_body(yarn=OTHER_YARN))
+
+    assert grams(other) / grams(plain) > 1
+    assert grams(other) / grams(plain) < grams(same) / grams(api.taken(order_body())) * 1.2
+    assert "your finished hoods" in other["plan"]["yarn"]["basis"]
+
+
+def test_a_hood_that_took_longer_makes_the_next_price_higher(api: Api) -> None:
+    order = finished(api)
+    tell(api, order, {"minutes": order["plan"]["labour"]["minutes"] * 1.5})
+
+    after = api.taken(order_body(swatch=SWATCH))["plan"]
+
+    assert after["labour"]["minutes"] > order["plan"]["labour"]["minutes"]
+    assert float(after["price"]["total"]) > float(order["plan"]["price"]["total"])
+
+
+def test_a_collar_felt_tight_loosens_the_dogs_next_hood_most(api: Api) -> None:
+    order = finished(api)
+    tell(api, order, {"collar": "tight"})
+
+    own = api.taken(order_body(swatch=SWATCH))
+    other = api.taken(order_body(swatch=SWATCH, dog={**DOG, "name": "Sedge"}))
+
+    def collar(one: Json) -> float:
+        girth: float = one["plan"]["target"]["collar_girth"]
+        return girth
+
+    assert collar(own) > collar(other) > collar(order)
+
+
+def test_a_hood_that_fitted_sharpens_the_usual_lengths_and_a_tight_one_does_not(
+    api: Api,
+) -> None:
+    body = {"dog": {"weight": "14 kg"}, "measurements": {"neck_girth": "36 cm"}}
+
+    def sure(api: Api) -> float:
+        diagnosis = api.post("/checks", body).json()["diagnosis"]
+        assert diagnosis
+        true: float = diagnosis["true_probability"]
+        return true
+
+    before = sure(api)
+    order = finished(api, dog={"name": "Sedge", "weight": "14 kg"})
+    order = tell(api, order, {"collar": "tight", "nape": "good", "opening": "good"})
+    assert sure(api) == before
+    tell(api, order, {"collar": "good", "nape": "good", "opening": "good"})
+    assert sure(api) != before
+
+
+def test_a_figure_far_from_the_plan_is_asked_back_and_then_kept_but_not_learned_from(
+    api: Api,
+) -> None:
+    order = finished(api)
+    problem = tell(api, order, {"grams": 5000}, 422)
+    assert "The plan said about" in problem["fields"]["grams"]
+    assert api.show(order["number"])["outcome"] is None
+
+    kept = tell(api, order, {"grams": 5000, "sure": True})
+
+    assert kept["outcome"]["grams"] == 5000
+    assert grams(api.taken(order_body(swatch=SWATCH))) == pytest.approx(grams(order))
+
+
+def test_what_was_told_can_be_told_again_and_is_in_the_history(api: Api) -> None:
+    order = finished(api)
+    first = tell(api, order, {"grams": 90, "note": "loves it"})
+    second = tell(api, first, {"grams": 95})
+
+    assert second["outcome"] == {**first["outcome"], "grams": 95, "note": ""}
+    told = [event for event in second["history"] if event["kind"] == "outcome"]
+    assert [event["change"]["grams"] for event in told] == [[None, 90.0], [90.0, 95.0]]
+    assert told[0]["note"] == "loves it"
+    tell(api, first, {"grams": 99}, 412)
+
+
+def test_only_a_finished_hood_has_an_outcome(sqlite_api: Api) -> None:
+    order = sqlite_api.taken(order_body(swatch=SWATCH))
+    problem = tell(sqlite_api, order, {"grams": 90}, 409)
+    assert "finish it first" in problem["detail"]

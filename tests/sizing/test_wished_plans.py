@@ -1,0 +1,169 @@
+"""Plans of hoods with variants: every stitch counted, timed, bought and paid for."""
+
+from collections import Counter
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sizing.addons import AddOn, Shape
+from sizing.dogs import Risk
+from sizing.errors import ValueOutOfRangeError
+from sizing.gauge import Swatch
+from sizing.labour import SEAMS
+from sizing.machine import replay
+from sizing.pieces import pieces_of
+from sizing.plan import Plan, Request, make_plan
+from sizing.rates import FixedMinutes, Rates
+from sizing.rows import PartName
+from sizing.style import Style, Turning
+from sizing.variants import EdgingStitch, Stripe, Stripes
+from sizing.wishes import Wishes
+from tests.sizing.builders import request
+
+SWATCH = Swatch(13, 14.5, 12.5, 14.5, 5.0)
+STRIPED = Stripes((Stripe("cream", 6), Stripe("rust", 2)), (Stripe("cream", 2), Stripe("rust", 2)))
+HORN = AddOn(Shape.CONE, 60, 120, copies=2, colour="gold")
+WISHES = {
+    "plain": Wishes(),
+    "buttoned": Wishes(buttoned=True),
+    "eared": Wishes(ear_base_mm=40, ear_from_centre_mm=60),
+    "edged": Wishes(edging=EdgingStitch.SC),
+    "striped": Wishes(stripes=STRIPED, edging=EdgingStitch.SL_ST),
+    "horned": Wishes(add_ons=(HORN,)),
+    "turned": Wishes(style=Style(turning=Turning.ONE)),
+    "all": Wishes(
+        buttoned=True, ear_base_mm=40, ear_from_centre_mm=60, stripes=STRIPED,
+        edging=EdgingStitch.SC, add_ons=(HORN, AddOn(Shape.LEAF, 70, 110, copies=2)),
+    ),
+}  # fmt: skip
+
+
+def wished(name: str, **changes: object) -> Plan:
+    return make_plan(replace(request(swatch=SWATCH), wishes=WISHES[name], **changes))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("name", list(WISHES))
+def test_what_is_counted_for_yarn_and_time_is_what_the_machine_made(name: str) -> None:
+    plan = wished(name)
+    counted: Counter[object] = Counter()
+    for piece in pieces_of(plan.pattern):
+        counted.update(dict(piece.counts))
+    made = Counter(dict(replay(plan.pattern).made))
+
+    assert {op: n for op, n in counted.items() if n} == {op: n for op, n in made.items() if n}
+    assert plan.made == replay(plan.pattern)
+
+
+@pytest.mark.parametrize("name", list(WISHES))
+def test_a_variant_takes_no_less_yarn_time_and_money_than_the_plain_hood(name: str) -> None:
+    plain, plan = wished("plain"), wished(name)
+
+    assert plan.yarn.metres.likely >= plain.yarn.metres.likely * 0.97  # an opening saves stitches
+    assert plan.labour.minutes >= plain.labour.minutes * 0.97
+    assert plan.finished.nape == plain.finished.nape
+    if name in {"striped", "horned", "all"}:
+        colours = {need.colour for need in plan.yarn.colours}
+        parts = {part.colour for part in plan.pattern.parts[0].rows}
+        assert parts <= colours
+        assert len(colours) >= 2
+        grams = sum(need.grams.likely for need in plan.yarn.colours)
+        assert grams == pytest.approx(plan.yarn.grams.likely, rel=0.02)
+
+
+def test_each_of_two_copies_is_bought_and_worked() -> None:
+    one = make_plan(
+        replace(request(swatch=SWATCH), wishes=Wishes(add_ons=(replace(HORN, copies=1),)))
+    )
+    two = wished("horned")
+
+    def metres(plan: Plan) -> float:
+        return sum(part.metres.likely for part in plan.yarn.parts if part.part == "cone")
+
+    def minutes(plan: Plan) -> float:
+        return sum(task.minutes for task in plan.labour.tasks if task.name == "cone")
+
+    assert metres(two) == pytest.approx(2 * metres(one), rel=0.03)
+    assert minutes(two) == pytest.approx(2 * minutes(one))
+    assert SEAMS in {task.name for task in two.labour.tasks}
+
+
+def test_a_turning_chain_costs_a_chain_for_each_turn() -> None:
+    plain, turned = wished("plain"), wished("turned")
+    turns = sum(len(part.rows) - 1 for part in plain.pattern.parts if len(part.rows) > 1)
+
+    assert turned.made.chains - plain.made.chains == turns
+    assert turned.yarn.metres.likely > plain.yarn.metres.likely
+    counted = sum(piece.chains for piece in pieces_of(turned.pattern))
+    assert counted - sum(piece.chains for piece in pieces_of(plain.pattern)) == turns
+
+
+def test_buttons_are_sewn_on_and_paid_for() -> None:
+    rates = Rates(button_cost=Decimal("0.75"), minutes=FixedMinutes(per_button=6))
+    plan, plain = wished("buttoned", rates=rates), wished("plain", rates=rates)
+    buttons = plan.make.buttons
+
+    assert buttons >= 1
+    sewn = next(task for task in plan.labour.tasks if task.name == "buttons")
+    assert sewn.minutes == buttons * 6
+    assert "buttons" in {line.name for line in plan.price.lines}
+    assert "buttons" not in {line.name for line in plain.price.lines}
+    assert sum(line.amount for line in plan.price.lines) == plan.price.total
+    assert plan.checkpoints[1].name == "collar strip before the overlap"
+
+
+def big_headed(wishes: Wishes) -> Request:
+    """A dog whose head the usual collar does not pass."""
+    order = request(swatch=SWATCH)
+    body = replace(order.measurements, head_girth=order.measurements.neck_girth * 1.5)
+    return replace(order, measurements=body, wishes=wishes)
+
+
+def test_a_collar_made_looser_or_opening_goes_over_a_large_head() -> None:
+    stuck = make_plan(big_headed(Wishes())).fit
+    looser = make_plan(big_headed(Wishes(looser=True)))
+    opening = make_plan(big_headed(Wishes(buttoned=True))).fit
+
+    assert stuck
+    assert stuck.passage.looser
+    assert not stuck.passage.passes
+    assert looser.fit
+    assert looser.fit.passage.passes
+    assert looser.rows.collar_rows == stuck.passage.looser.collar_rows
+    assert opening
+    assert opening.passage.passes
+    assert opening.surety.passes == 1
+    assert {one.about for one in opening.cautions}.isdisjoint({"head"})
+
+
+def test_a_collar_that_passes_is_not_made_looser() -> None:
+    order = request(swatch=SWATCH)
+    assert make_plan(replace(order, wishes=Wishes(looser=True))).rows == make_plan(order).rows
+
+
+@pytest.mark.parametrize("wishes", [WISHES["buttoned"], WISHES["horned"]])
+def test_a_dog_that_chews_gets_no_button_and_nothing_sewn_on(wishes: Wishes) -> None:
+    order = request(swatch=SWATCH)
+    chewer = replace(order.dog, risks=frozenset({Risk.CHEWER}))
+    with pytest.raises(ValueOutOfRangeError, match="chews"):
+        make_plan(replace(order, dog=chewer, wishes=wishes))
+
+
+def test_an_uncoloured_shape_of_a_striped_hood_has_its_first_colour() -> None:
+    wishes = Wishes(stripes=STRIPED, add_ons=(AddOn(Shape.DISC, 90),))
+    plan = make_plan(replace(request(swatch=SWATCH), wishes=wishes))
+    disc = next(part for part in plan.pattern.parts if part.part is PartName.DISC)
+
+    assert {row.colour for row in disc.rows} == {"cream"}
+    assert {need.colour for need in plan.yarn.colours} == {"cream", "rust"}
+
+
+@given(st.sampled_from(sorted(WISHES)), st.sampled_from([0, 1]))
+@settings(max_examples=30)
+def test_the_price_of_every_variant_adds_up(name: str, turning: int) -> None:
+    wishes = replace(WISHES[name], style=Style(turning=Turning(turning)))
+    plan = make_plan(replace(request(swatch=SWATCH), wishes=wishes))
+
+    assert sum(line.amount for line in plan.price.lines) == plan.price.total
