@@ -46,6 +46,8 @@ MORE: Final = (
 )
 _CROP: Final = (40.0, -4.0, 192.0, 148.0)
 _HEAD: Final = (70.0, -6.0, 192.0, 104.0)
+HEAD_WIDTH: Final = (_HEAD[2] - _HEAD[0]) / (_HEAD[3] - _HEAD[1])
+"""Width of the head's picture as a share of its height."""
 
 
 def _tape(frame: Frame, laid: Laid, size: float) -> None:

@@ -17,13 +17,14 @@ LONGEST_WASH: Final = 240
 MOST_ADDRESS_LINES: Final = 6
 MOST_COPIES: Final = 100
 SUPERVISION: Final = mark("Only under supervision: never leave a dog alone in it.")
+CUT: Final = mark("Cut along the dashed lines.")
 LAW: Final = mark("Local law decides what a label must say.")
 _ENGLISH: Final = language()
 
 
 @dataclass(frozen=True, slots=True)
 class Tag:
-    """One label: number, dog, fibres, washing, caution, maker."""
+    """One label: number, dog, fibres with lot and date, washing, caution, maker."""
 
     hood: str
     dog: str
@@ -63,6 +64,15 @@ def maker_line(job: Job, cleaner: Cleaner) -> str:
     return " \u00b7 ".join(line for line in cleaned if line)
 
 
+def _made_of(job: Job, said: Language, cleaner: Cleaner) -> str:
+    """Return the fibres, and what ties a hood to its yarn: the lot and the date."""
+    lot = cleaner.line(job.yarn.lot, "lot", LONGEST_NAME)
+    parts = [fibre_content(said, job.yarn.fibres), said.date(job.issued)]
+    if lot:
+        parts.insert(1, said.say("yarn lot {lot}", lot=lot))
+    return " \u00b7 ".join(parts)
+
+
 def _tag(job: Job, said: Language, cleaner: Cleaner) -> Tag:
     hood = cleaner.line(job.hood_number, "hood number", LONGEST_NAME)
     dog = cleaner.line(job.dog, "dog", LONGEST_NAME)
@@ -70,7 +80,7 @@ def _tag(job: Job, said: Language, cleaner: Cleaner) -> Tag:
     return Tag(
         hood=said.say("Dog hood {hood}", hood=hood),
         dog=said.say("made for {dog}", dog=dog) if dog else "",
-        fibres=fibre_content(said, job.yarn.fibres),
+        fibres=_made_of(job, said, cleaner),
         wash=own or said.say(washing(job.yarn.fibres)),
         caution=f"{said.say(SUPERVISION)} {said.say(NO_MEDICAL_DEVICE)}",
         maker=maker_line(job, cleaner),
@@ -96,7 +106,7 @@ def label_view(jobs: Sequence[Job], said: Language = _ENGLISH, copies: int = 1) 
     return LabelView(
         title=said.say("Labels: {hood}", hood=tags[0].hood),
         maker=cleaner.line(jobs[0].maker.name, "maker", LONGEST_LINE),
-        footer=f"{said.say('Cut along the dashed lines.')} {said.say(LAW)}",
+        footer=f"{said.say(CUT)} {said.say(LAW)}",
         language=said.code,
         hole=said.say("hole"),
         tags=tags,

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from documents.flow import Block, Page, drawer, paginate, space
-from documents.fonts import BOLD, REGULAR
-from documents.guide_drawing import draw_head, draw_neck_and_head
+from documents.fonts import BOLD, REGULAR, width
+from documents.guide_drawing import HEAD_WIDTH, draw_head, draw_neck_and_head
 from documents.guide_view import GuideView
 from documents.guide_words import Tape
 from documents.page import HEIGHT, WIDTH, Label, Paper, make_pdf
@@ -17,6 +17,9 @@ _LEADING: Final = 15.0
 _PICTURES: Final = (196.0, 178.0, 160.0, 140.0)
 """Heights of the picture, from large to small: the largest that leaves it on one page."""
 _PICTURE_LEFT: Final = 20.0
+_LARGE: Final = 170.0
+"""From this height of the picture on the second one has room below the lines to write on."""
+_HEAD: Final = 100.0
 _BLANKS_LEFT: Final = 262.0
 _BLANK: Final = 23.0
 _WORDS: Final = 286.0
@@ -27,12 +30,12 @@ _UNIT: Final = 474.0
 _TICK: Final = 10.0
 
 
-def _blanks(pen: Pen, view: GuideView, top: float) -> None:
+def _blanks(pen: Pen, view: GuideView, x: float, top: float) -> None:
     """Draw the lines on which the owner writes who the dog is."""
+    left = x + max(width(name, REGULAR, BODY) for name, _ in view.blanks) + 8
     for place, (name, known) in enumerate(view.blanks):
         y = top - (place + 1) * _BLANK
-        pen.text(_BLANKS_LEFT, y + 3, name, BODY, tone=SOFT)
-        left = _BLANKS_LEFT + 88
+        pen.text(x, y + 3, name, BODY, tone=SOFT)
         pen.rule(left, y, WIDTH, y, 0.7, INK)
         pen.text(left + 3, y + 3, fit(known, BOLD, BODY, WIDTH - left - 3), BODY, BOLD)
 
@@ -40,7 +43,12 @@ def _blanks(pen: Pen, view: GuideView, top: float) -> None:
 def _pictures(view: GuideView, height: float) -> Block:
     def draw(pen: Pen, top: float, _height: float) -> None:
         draw_neck_and_head(pen, _PICTURE_LEFT, top, height)
-        _blanks(pen, view, top + 4)
+        if height < _LARGE:
+            right = _PICTURE_LEFT + height + 10
+            draw_head(pen, right, top, _HEAD)
+            _blanks(pen, view, right + _HEAD * HEAD_WIDTH + 16, top + 4)
+            return
+        _blanks(pen, view, _BLANKS_LEFT, top + 4)
         below = len(view.blanks) * _BLANK + 4
         draw_head(pen, _BLANKS_LEFT + 74, top - below, height - below)
 

@@ -56,7 +56,8 @@ def test_a_label_says_all_in_reading_order() -> None:
     text = words_of(pdf)
     at = 0
     for part in (
-        "Dog hood 0042", "made for Mokka", CAUTION, "60 % acrylic, 40 % cotton",
+        "Dog hood 0042", "made for Mokka", CAUTION,
+        "60 % acrylic, 40 % cotton · yarn lot 4711 · November 25, 2026",
         washing(medium()[0].yarn.fibres), "Tamsin Reed · 3 Weavers Row · Lower Ashby ·",
         "tamsin@hoods.example", "Cut along the dashed lines. Local law decides",
     ):  # fmt: skip
