@@ -9,13 +9,14 @@ from typing import Final
 
 import uvicorn
 from alembic.util import CommandError
+from pydantic import ValidationError
 from sqlalchemy.exc import SQLAlchemyError
 
 from service.db import Database, open_database
 from service.demo import fill_demo
 from service.orders import utc_now
 from service.schema import upgrade
-from service.settings import Settings
+from service.settings import MailSettings, Settings
 from service.web.application import create_app
 
 HIGHEST_PORT: Final = 65_535
@@ -61,6 +62,34 @@ def ready_database(settings: Settings, *, demo: bool) -> Database:
     return database
 
 
+class SettingsError(Exception):
+    """A setting that cannot be used; the sentence names it."""
+
+
+def settings_of(arguments: argparse.Namespace) -> tuple[Settings, MailSettings]:
+    """Return the settings, and how mail leaves.
+
+    Raises:
+        SettingsError: naming the variable that is wrong.
+    """
+    try:
+        settings = Settings(**({"data": arguments.data} if arguments.data else {}))
+        return settings, settings.mail()
+    except ValidationError as error:
+        first = error.errors()[0]
+        name = "_".join(map(str, first["loc"])).upper()
+        said = first["msg"].removeprefix("Value error, ")
+        about = f"HOODWRIGHT_{name}" if name else "for mail"
+        raise SettingsError(f"The setting {about} cannot be used: {said}.") from error
+    except (OSError, UnicodeDecodeError) as error:
+        raise SettingsError(f"The file of the mail password cannot be read: {error}.") from error
+
+
+def embedded(database: Database) -> bool:
+    """Return whether a database is the embedded one, which no other program works on."""
+    return database.engine.dialect.name == "sqlite"
+
+
 def port_taken(host: str, port: int) -> bool:
     """Return whether something listens on that port already."""
     try:
@@ -83,7 +112,11 @@ def serve(arguments: argparse.Namespace) -> int:
     if port_taken(arguments.host, arguments.port):
         print(f"Port {arguments.port} is in use. Choose another with --port.", file=sys.stderr)
         return 1
-    settings = Settings(**({"data": arguments.data} if arguments.data else {}))
+    try:
+        settings, mail = settings_of(arguments)
+    except SettingsError as error:
+        print(error, file=sys.stderr)
+        return 1
     try:
         database = ready_database(settings, demo=arguments.demo)
     except (OSError, SQLAlchemyError, CommandError) as error:
@@ -92,9 +125,8 @@ def serve(arguments: argparse.Namespace) -> int:
     if not arguments.quiet:
         print(f"Hoodwright is at http://{arguments.host}:{arguments.port}/ (Ctrl-C stops it).")
     sys.stdout.flush()
-    config = uvicorn.Config(
-        create_app(database), host=arguments.host, port=arguments.port, log_level="warning"
-    )
+    app = create_app(database, mail=mail, sends=embedded(database))
+    config = uvicorn.Config(app, host=arguments.host, port=arguments.port, log_level="warning")
     server = uvicorn.Server(config)
     try:
         server.run()
