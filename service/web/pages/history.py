@@ -81,6 +81,8 @@ def _parts(name: str, old: Any, new: Any) -> Iterator[str]:  # noqa: ANN401 - as
 def _sentence(event: EventOut) -> str:
     if event.kind == "taken":
         return "The order was taken."
+    if "said" in event.change:
+        return str(event.change["said"])
     if event.kind == "moved":
         old, new = event.change["state"]
         return f"Moved from “{old}” to “{new}”."

@@ -12,6 +12,7 @@ from service.db import Database
 from service.errors import NotFoundError, UnreadableError
 from service.orders import Clock, Found, change_order, found, move_order, order_by_number
 from service.planning import earned_at, plan_again
+from service.sending.wire import care_sheet_of
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages import words
@@ -25,6 +26,7 @@ from sizing.money import MOST_MONEY
 
 router = APIRouter(prefix="/orders")
 SEE_OTHER = 303
+MOST_NOTE = 2000
 
 
 def _show(
@@ -34,6 +36,7 @@ def _show(
         order = found(session, number)
         view = order_view(order, clock().date())
         shop, _ = shop_of(session)
+        care_sheet = care_sheet_of(session, order.order.id)
     return page(
         "order.html",
         status,
@@ -43,6 +46,7 @@ def _show(
         stopped=stopped_words(view.stopped) if view.stopped else "",
         severity=words.SEVERITY,
         paper=shop.paper,
+        care_sheet=care_sheet,
         earning=_earning(order, form.text("at") if form else ""),
     )
 
@@ -95,8 +99,9 @@ def _others_accepted(session: Session, number: str, field: str) -> list[dict[str
 @router.post("/{number}/state")
 def move(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
     """Move the order on, or back."""
+    note = last(typed, "note")[:MOST_NOTE]
     with database.writing() as session:
-        move_order(session, number, last(typed, "to"), version_of(typed), clock())
+        move_order(session, number, last(typed, "to"), version_of(typed), clock(), note)
     return RedirectResponse(f"/orders/{number}", SEE_OTHER)
 
 
