@@ -72,3 +72,16 @@ SHOPS: Final = {
         }
     }
 }
+DELIVERIES: Final = {
+    "the care sheet to the buyer's own address": {"value": {"kind": "care"}},
+    "to another address": {"value": {"kind": "on-its-way", "to": "jo@fenwright.example"}},
+}
+TEMPLATES: Final = {
+    "short words": {
+        "value": {
+            "subject": "{{ dog }}'s hood",
+            "text": "Hello {{ buyer }},\nread the sheet first, please.\n{{ shop }}",
+            "html": "<p>Hello {{ buyer }}, read the sheet first, please.</p><p>{{ shop }}</p>",
+        }
+    }
+}

@@ -2,11 +2,24 @@
 
 from fastapi import APIRouter
 
-from service.web.pages import inhand, listing, money, order, shelf, shopform, taking
+from service.web.pages import (
+    confirm,
+    deliveries,
+    inhand,
+    listing,
+    mails,
+    money,
+    order,
+    shelf,
+    shopform,
+    taking,
+)
 from service.web.pages.faults import register
 
 __all__ = ["register", "router"]
 
 router = APIRouter(include_in_schema=False)
-for part in (listing, taking, order, inhand, money, shelf, shopform):
+for part in (
+    listing, taking, order, inhand, money, deliveries, mails, confirm, shelf, shopform,
+):  # fmt: skip
     router.include_router(part.router)

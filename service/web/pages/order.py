@@ -15,6 +15,7 @@ from service.orders import Clock, Found, change_order, found, move_order, order_
 from service.outcomes import tell_outcome
 from service.papernotes import paper_notes
 from service.planning import earned_at, plan_again
+from service.sending.wire import care_sheet_of
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages import words
@@ -30,6 +31,7 @@ from sizing.money import MOST_MONEY
 
 router = APIRouter(prefix="/orders")
 SEE_OTHER = 303
+MOST_NOTE = 2000
 
 
 def _show(
@@ -39,6 +41,7 @@ def _show(
         order = found(session, number)
         view = order_view(order, clock().date(), prior_of(session))
         shop, _ = shop_of(session)
+        care_sheet = care_sheet_of(session, order.order.id)
         kept = order.order.plan
         money = money_view(session, order, plan_again(kept) if kept else None)
         notes = paper_notes(order, shop)
@@ -57,6 +60,7 @@ def _show(
         stopped=stopped_words(view.stopped) if view.stopped else "",
         severity=words.SEVERITY,
         paper=shop.paper,
+        care_sheet=care_sheet,
         earning=_earning(order, form.text("at") if form else ""),
     )
 
@@ -109,8 +113,9 @@ def _others_accepted(session: Session, number: str, field: str) -> list[dict[str
 @router.post("/{number}/state")
 def move(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
     """Move the order on, or back."""
+    note = last(typed, "note")[:MOST_NOTE]
     with database.writing() as session:
-        move_order(session, number, last(typed, "to"), version_of(typed), clock())
+        move_order(session, number, last(typed, "to"), version_of(typed), clock(), note)
     return RedirectResponse(f"/orders/{number}", SEE_OTHER)
 
 
