@@ -7,7 +7,7 @@ from pydantic import Field, StringConstraints
 from sqlmodel import Session
 
 from documents.language import ENGLISH
-from service.bodies import Body, Email, Line
+from service.fields import Body, Email, Line
 from service.given import DeliveryState, care_delivery
 from service.models import Delivery, PaperCopy
 from service.orders import found
