@@ -55,6 +55,7 @@ OUTCOMES: Final = {
         "value": {"grams": 96, "minutes": 310, "collar": "good", "nape": "good", "opening": "good"}
     }
 }
+PAYMENTS: Final = {"a deposit": {"value": {"amount": "30.00", "note": "by bank"}}}
 CHANGES: Final = {
     "a number measured again": {"value": {"measurements": {"neck_girth": "36.8 cm"}}},
     "no date any more": {"value": {"due": None}},

@@ -13,10 +13,12 @@ from service.errors import NotFoundError, UnreadableError
 from service.experience import prior_of
 from service.orders import Clock, Found, change_order, found, move_order, order_by_number
 from service.outcomes import tell_outcome
+from service.papernotes import paper_notes
 from service.planning import earned_at, plan_again
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages import words
+from service.web.pages.money import PAYMENT, money_view, read_payment, write_down
 from service.web.pages.orderview import DOUBTED, order_view, stopped_words
 from service.web.pages.outcomeview import FELT, FIELDS, LABELS
 from service.web.pages.render import page
@@ -37,6 +39,9 @@ def _show(
         order = found(session, number)
         view = order_view(order, clock().date(), prior_of(session))
         shop, _ = shop_of(session)
+        kept = order.order.plan
+        money = money_view(session, order, plan_again(kept) if kept else None)
+        notes = paper_notes(order, shop)
     shown = form or Form(view.ended.values if view.ended else {})
     return page(
         "order.html",
@@ -44,9 +49,11 @@ def _show(
         view=view,
         order=view.order,
         form=shown,
-        labels=LABELS,
+        labels=LABELS | PAYMENT,
         words=words,
         felt=FELT,
+        money=money,
+        paper_notes=notes,
         stopped=stopped_words(view.stopped) if view.stopped else "",
         severity=words.SEVERITY,
         paper=shop.paper,
@@ -138,6 +145,16 @@ def accept(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> R
         form = Form({f"reason {field}": (reason,)}, {f"reason {field}": said})
         return _show(database, clock, number, form, status_of(error))
     return RedirectResponse(f"/orders/{number}#numbers", SEE_OTHER)
+
+
+@router.post("/{number}/payment")
+def payment(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
+    """Write a payment down, or say beside its fields what is wrong."""
+    try:
+        write_down(number, read_payment(typed), database, clock)
+    except UnreadableError as error:
+        return _show(database, clock, number, Form(typed, fields_of(error)), status_of(error))
+    return RedirectResponse(f"/orders/{number}#money", SEE_OTHER)
 
 
 @router.post("/{number}/outcome")

@@ -48,9 +48,10 @@ CHOICES: Final = {
     "rates.tax_quoted": words.TAX_QUOTED,
 }
 FIELDS: Final[dict[str, Kind]] = {
-    **dict.fromkeys(
-        ("name", "address", "email", "unit", "terms", "paper", "hand", "turning_chain"), Kind.TEXT
-    ),
+    **dict.fromkeys(("name", "address", "email", "unit", "terms", "paper"), Kind.TEXT),
+    **dict.fromkeys(("hand", "turning_chain", "language"), Kind.TEXT),
+    **dict.fromkeys(("payment_terms", "payment_note", "tax_number"), Kind.TEXT),
+    **dict.fromkeys(("quote_days", "pay_days"), Kind.NUMBER),
     "rates.currency": Kind.TEXT,
     "rates.wage_per_hour": Kind.NUMBER,
     "rates.fee_fixed": Kind.NUMBER,
