@@ -85,7 +85,11 @@ def _blocks(view: BillView) -> Iterator[Block]:
 def render(view: BillView, paper: Paper) -> bytes:
     """Return the document as a PDF on A4 or US Letter; equal views give equal bytes."""
     label = Label(
-        title=view.title, author=view.maker_name, footer=view.footer, footer_size=_FOOTER
+        title=view.title,
+        author=view.maker_name,
+        footer=view.footer,
+        footer_size=_FOOTER,
+        language=view.language,
     )
     room = HEIGHT - label.footer_height
     pages = paginate(tuple(_blocks(view)), room)

@@ -106,7 +106,13 @@ def _page(pen: Pen, view: LabelView, tags: tuple[Tag, ...], floor: float) -> Non
 
 def render(view: LabelView, paper: Paper) -> bytes:
     """Return the labels as a PDF on A4 or US Letter; equal views give equal bytes."""
-    label = Label(title=view.title, author=view.maker, footer=view.footer, footer_size=_FOOTER)
+    label = Label(
+        title=view.title,
+        author=view.maker,
+        footer=view.footer,
+        footer_size=_FOOTER,
+        language=view.language,
+    )
     sheets = [view.tags[first : first + EACH] for first in range(0, len(view.tags), EACH)]
     floor = label.footer_height + 3
     pages = [partial(_page, view=view, tags=tags, floor=floor) for tags in sheets]

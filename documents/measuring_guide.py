@@ -121,6 +121,12 @@ def _set(view: GuideView, room: float) -> tuple[Page, ...]:
 
 def render(view: GuideView, paper: Paper) -> bytes:
     """Return the guide as a PDF on A4 or US Letter; equal views give equal bytes."""
-    label = Label(title=view.title, author=view.maker, footer=view.footer, footer_size=10)
+    label = Label(
+        title=view.title,
+        author=view.maker,
+        footer=view.footer,
+        footer_size=10,
+        language=view.language,
+    )
     room = HEIGHT - label.footer_height
     return make_pdf(paper, label, [drawer(page, room) for page in _set(view, room)])

@@ -73,7 +73,13 @@ def _blocks(view: ParcelView) -> Iterator[Block]:
 
 def render(view: ParcelView, paper: Paper) -> bytes:
     """Return the slip as a PDF on A4 or US Letter; equal views give equal bytes."""
-    label = Label(title=view.title, author=view.maker, footer=view.footer, footer_size=_FOOTER)
+    label = Label(
+        title=view.title,
+        author=view.maker,
+        footer=view.footer,
+        footer_size=_FOOTER,
+        language=view.language,
+    )
     room = HEIGHT - label.footer_height
     pages = paginate(tuple(_blocks(view)), room)
     return make_pdf(paper, label, [drawer(page, room) for page in pages])
