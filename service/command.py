@@ -92,8 +92,10 @@ def serve(arguments: argparse.Namespace) -> int:
     if not arguments.quiet:
         print(f"Hoodwright is at http://{arguments.host}:{arguments.port}/ (Ctrl-C stops it).")
     sys.stdout.flush()
+    app = create_app(database, address=settings.address.rstrip("/"))
+    # Without a log of requests: the addresses of owners' links are secret.
     config = uvicorn.Config(
-        create_app(database), host=arguments.host, port=arguments.port, log_level="warning"
+        app, host=arguments.host, port=arguments.port, log_level="warning", access_log=False
     )
     server = uvicorn.Server(config)
     try:

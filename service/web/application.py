@@ -10,17 +10,20 @@ from fastapi.staticfiles import StaticFiles
 from service import VERSION
 from service.db import Database
 from service.orders import Clock, utc_now
+from service.owner.limits import Door
 from service.web import api, pages, problems
 
 ABOUT = "Orders, sizing, patterns and papers for made-to-measure crocheted dog hoods."
 
 
-def create_app(database: Database, clock: Clock = utc_now) -> FastAPI:
+def create_app(database: Database, clock: Clock = utc_now, address: str = "") -> FastAPI:
     """Return the application over a database that has the newest schema.
 
     Args:
         database: closed when the application stops.
         clock: returns this moment in UTC; tests give their own.
+        address: where those outside reach the application, without a slash at the end; empty
+            where it is the address that the maker uses.
     """
 
     @asynccontextmanager
@@ -31,6 +34,8 @@ def create_app(database: Database, clock: Clock = utc_now) -> FastAPI:
     app = FastAPI(title="Hoodwright", version=VERSION, summary=ABOUT, lifespan=life)
     app.state.database = database
     app.state.clock = clock
+    app.state.address = address
+    app.state.door = Door()
     problems.register(app)
     pages.register(app)
     app.include_router(api.router)

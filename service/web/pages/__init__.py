@@ -2,7 +2,7 @@
 
 from fastapi import APIRouter
 
-from service.web.pages import inhand, listing, order, shelf, shopform, taking
+from service.web.pages import inhand, listing, order, owner, ownermaker, shelf, shopform, taking
 from service.web.pages.faults import register
 
 __all__ = ["register", "router"]
@@ -15,5 +15,7 @@ for part in (
     inhand.router,
     shelf.router,
     shopform.router,
+    owner.router,
+    ownermaker.router,
 ):
     router.include_router(part)

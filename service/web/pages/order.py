@@ -19,6 +19,8 @@ from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages import words
 from service.web.pages.orderview import DOUBTED, order_view, stopped_words
 from service.web.pages.outcomeview import FELT, FIELDS, LABELS
+from service.web.pages.ownerdoor import language_names
+from service.web.pages.ownerview import owner_view
 from service.web.pages.render import page
 from service.web.pages.typed import Form, Typed, Values, last, read_body, tree_of, version_of
 from service.web.problems import fields_of, status_of
@@ -35,7 +37,9 @@ def _show(
 ) -> HTMLResponse:
     with database.reading() as session:
         order = found(session, number)
-        view = order_view(order, clock().date(), prior_of(session))
+        prior, now = prior_of(session), clock()
+        view = order_view(order, now.date(), prior)
+        owner = owner_view(session, order.order, prior, now)
         shop, _ = shop_of(session)
     shown = form or Form(view.ended.values if view.ended else {})
     return page(
@@ -43,6 +47,8 @@ def _show(
         status,
         view=view,
         order=view.order,
+        owner=owner,
+        languages=language_names(),
         form=shown,
         labels=LABELS,
         words=words,
