@@ -19,6 +19,7 @@ from service.fields import (
     Money,
     Name,
     Note,
+    Origins,
     Phone,
     Positive,
     Reason,
@@ -210,7 +211,11 @@ class OrderIn(Hood):
 
 
 class ShopIn(Body):
-    """The maker's shop: the maker block of the papers, habits, and rates."""
+    """The maker's shop: the maker block of the papers, habits, rates, and its door.
+
+    `enquiries` opens the page by which strangers may ask for a hood; the sites of `embed_in`,
+    one a line, may show it inside their own pages.
+    """
 
     name: Line = ""
     address: Address = ""
@@ -220,6 +225,8 @@ class ShopIn(Body):
     hand: Hand = Hand.RIGHT
     turning_chain: Turning = Turning.NONE
     paper: Annotated[str, StringConstraints(pattern="^(A4|Letter)$")] = "A4"
+    enquiries: bool = False
+    embed_in: Origins = ""
     rates: RatesIn = RatesIn()
 
 

@@ -111,4 +111,4 @@ def decline(session: Session, number: str, numbers_id: int, seen: int, now: date
 
 def told_again(row: OwnerNumbers, asked: OrderIn) -> Told:
     """Return what was sent, read again."""
-    return told_of(typed_again(row.told), asked)
+    return told_of(typed_again(row.told), asked.dog, asked.unit)

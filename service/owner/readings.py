@@ -5,9 +5,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from service.bodies import OrderIn
-from service.planning import dog_of_core
-from sizing.dogs import MORE, Field
+from service.bodies import DogIn
+from sizing.dogs import MORE, Dog, Field
 from sizing.errors import NotationError
 from sizing.exactness import far_apart, tape_error
 from sizing.profile import profile_of
@@ -30,6 +29,11 @@ class Reading:
 
     text: str
     mm: float | None
+
+    @property
+    def plain(self) -> str:
+        """Return the text as the shop reads it: with `in` where a German wrote `Zoll`."""
+        return _ZOLL.sub(" in", self.text)
 
     @property
     def wrong(self) -> bool:
@@ -137,10 +141,16 @@ def _weight_wrong(text: str) -> bool:
     return False
 
 
-def told_of(values: Mapping[str, str], asked: OrderIn) -> Told:
-    """Return what is typed in the fields for a dog; what cannot be read is kept as it is."""
-    unit = LengthUnit(values["unit"]) if values.get("unit") in set(LengthUnit) else asked.unit
-    dog = dog_of_core(asked)
+def told_of(values: Mapping[str, str], known: DogIn, unit: LengthUnit = LengthUnit.CM) -> Told:
+    """Return what is typed in the fields; what cannot be read is kept as it is.
+
+    Args:
+        values: the texts by field.
+        known: the dog, whose coat the tape lies on.
+        unit: where none is chosen.
+    """
+    unit = LengthUnit(values["unit"]) if values.get("unit") in set(LengthUnit) else unit
+    dog = Dog(breed=known.breed or None, coat=known.coat, risks=frozenset(known.risks))
     error = tape_error(dog, profile_of(dog).risks)
     lengths = {}
     for name in LENGTHS:

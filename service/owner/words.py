@@ -7,7 +7,7 @@ from math import sqrt
 from typing import Final
 
 from documents.language import ENGLISH, Language, mark
-from service.bodies import ChecksIn, OrderIn
+from service.bodies import ChecksIn, DogIn
 from service.owner.readings import LENGTHS, Told, Twice
 from service.planning import examined
 from sizing.checks import Diagnosis, Finding, Severity
@@ -15,7 +15,8 @@ from sizing.doctor import Kind
 from sizing.doctor.learn import Prior
 from sizing.doctor.model import with_article
 from sizing.doctor.words import about
-from sizing.dogs import Field
+from sizing.dogs import Dog, Field
+from sizing.profile import profile_of
 from sizing.units import LengthUnit, show_length
 
 WRONG: Final = "wrong"
@@ -83,11 +84,11 @@ def length_text(shown: str, language: Language) -> str:
     return f"{language.number(Decimal(number))} {unit}"
 
 
-def _whom(asked: OrderIn, weight: str, language: Language) -> str:
-    breed = asked.dog.breed
+def _whom(known: DogIn, weight: str, language: Language) -> str:
+    breed = profile_of(Dog(breed=known.breed or None)).breed
     if breed:
         # English alone puts an article before it.
-        named = with_article(breed) if language.code == ENGLISH else breed
+        named = with_article(breed.name) if language.code == ENGLISH else breed.name
         return language.say("for {breed}", breed=named)
     if weight:
         return language.say("for a dog of this weight")
@@ -102,17 +103,17 @@ def _hint(diagnosis: Diagnosis | None, field: str) -> str:
     return ""
 
 
-def judged(told: Told, asked: OrderIn, prior: Prior) -> tuple[list[Finding], Diagnosis | None]:
+def judged(told: Told, known: DogIn, prior: Prior) -> tuple[list[Finding], Diagnosis | None]:
     """Return what is odd about the numbers typed so far, notes left out, and how it was weighed.
 
     Args:
         told: what the owner typed; what cannot be read is left out.
-        asked: the order; its weight counts where the owner tells none.
+        known: the dog; its weight counts where the owner tells none.
         prior: what finished hoods have taught of usual lengths.
     """
-    weight = told.weight if told.weight and not told.weight_wrong else asked.dog.weight
+    weight = told.weight if told.weight and not told.weight_wrong else known.weight
     body = {
-        "dog": {**asked.dog.model_dump(), "weight": weight},
+        "dog": {**known.model_dump(), "weight": weight},
         "measurements": told.taken(),
         "unit": told.unit,
     }
@@ -144,11 +145,11 @@ def _asked_back(
 
 
 def _found(
-    told: Told, asked: OrderIn, prior: Prior, language: Language
+    told: Told, known: DogIn, prior: Prior, language: Language
 ) -> Iterator[tuple[str, Said]]:
     """Yield what there is to ask back, by field."""
-    findings, diagnosis = judged(told, asked, prior)
-    whom = _whom(asked, told.weight or asked.dog.weight, language)
+    findings, diagnosis = judged(told, known, prior)
+    whom = _whom(known, told.weight or known.weight, language)
     for one in findings:
         if one.field in set(Field) and one.expected_low_mm:
             yield one.field, Said(ASK, _asked_back(one, diagnosis, whom, told.unit, language))
@@ -177,30 +178,37 @@ def _of_two(twice: Twice, unit: LengthUnit, language: Language) -> Said | None:
 
 
 def said_of(
-    told: Told, asked: OrderIn, prior: Prior, language: Language, *, missing: bool = False
+    told: Told,
+    known: DogIn,
+    prior: Prior,
+    language: Language,
+    *,
+    missing: bool = False,
+    twice: bool = True,
 ) -> dict[str, tuple[Said, ...]]:
     """Return what there is to say beside each field.
 
     Args:
         told: what is typed so far.
-        asked: the order.
+        known: the dog.
         prior: what finished hoods have taught of usual lengths.
         language: the owner's.
         missing: whether lengths that are still empty are asked for.
+        twice: whether each length is to be taken twice.
     """
     said: dict[str, list[Said]] = {name: [] for name in (*LENGTHS, "weight", "note")}
-    for name, one in _unreadable(told, language).items():
-        said[name].append(one)
-    for name, twice in told.lengths.items():
-        two = None if twice.wrong else _of_two(twice, told.unit, language)
+    for name, wrong in _unreadable(told, language).items():
+        said[name].append(wrong)
+    for name, one in told.lengths.items():
+        two = _of_two(one, told.unit, language) if twice and not one.wrong else None
         if two:
             said[name].append(two)
-        elif missing and name in set(Field) and not twice.known and not twice.wrong:
+        elif missing and name in set(Field) and not one.known and not one.wrong:
             said[name].append(Said(MORE, language.say("This one is still missing.")))
     if not told.empty:
-        for name, one in _found(told, asked, prior, language):
+        for name, asked in _found(told, known, prior, language):
             # A question takes the place of praise and thanks.
-            said[name] = [*(known for known in said[name] if known.kind in {ASK, WRONG}), one]
+            said[name] = [*(one for one in said[name] if one.kind in {ASK, WRONG}), asked]
     return {name: tuple(found) for name, found in said.items() if found}
 
 

@@ -2,7 +2,18 @@
 
 from fastapi import APIRouter
 
-from service.web.pages import inhand, listing, order, owner, ownermaker, shelf, shopform, taking
+from service.web.pages import (
+    enquiries,
+    enquiry,
+    inhand,
+    listing,
+    order,
+    owner,
+    ownermaker,
+    shelf,
+    shopform,
+    taking,
+)
 from service.web.pages.faults import register
 
 __all__ = ["register", "router"]
@@ -17,5 +28,7 @@ for part in (
     shopform.router,
     owner.router,
     ownermaker.router,
+    enquiry.router,
+    enquiries.router,
 ):
     router.include_router(part)

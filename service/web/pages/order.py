@@ -13,10 +13,12 @@ from service.errors import NotFoundError, UnreadableError
 from service.experience import prior_of
 from service.orders import Clock, Found, change_order, found, move_order, order_by_number
 from service.outcomes import tell_outcome
+from service.owner.enquiries import enquiry_of
 from service.planning import earned_at, plan_again
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages import words
+from service.web.pages.enquiries import lines_as_typed
 from service.web.pages.orderview import DOUBTED, order_view, stopped_words
 from service.web.pages.outcomeview import FELT, FIELDS, LABELS
 from service.web.pages.ownerdoor import language_names
@@ -40,6 +42,7 @@ def _show(
         prior, now = prior_of(session), clock()
         view = order_view(order, now.date(), prior)
         owner = owner_view(session, order.order, prior, now)
+        stranger = enquiry_of(session, order.order)
         shop, _ = shop_of(session)
     shown = form or Form(view.ended.values if view.ended else {})
     return page(
@@ -48,6 +51,8 @@ def _show(
         view=view,
         order=view.order,
         owner=owner,
+        enquiry=stranger if stranger and not stranger.looked_at else None,
+        typed_by_stranger=lines_as_typed(stranger) if stranger else (),
         languages=language_names(),
         form=shown,
         labels=LABELS,

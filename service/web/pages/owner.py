@@ -133,8 +133,8 @@ def measure_page(
     waits = asked.sent is not None and asked.sent.state == WAITING
     values = typed_again(asked.sent.told) if asked.sent and waits else {}
     unit = {"unit": asked.order.unit.value}
-    told = told_of(values, asked.order)
-    said = said_of(told, asked.order, asked.prior, spoken) if values else {}
+    told = told_of(values, asked.order.dog, asked.order.unit)
+    said = said_of(told, asked.order.dog, asked.prior, spoken) if values else {}
     return _form(asked, spoken, unit | values, said, sent=waits)
 
 
@@ -157,8 +157,8 @@ def measured(
     now = clock()
     asked = _asked(request, secret, database, now)
     spoken = language_of(request, asked.link.language)
-    told, do = told_of(sent, asked.order), sent.get("do", "")
-    said = said_of(told, asked.order, asked.prior, spoken, missing=do == "send")
+    told, do = told_of(sent, asked.order.dog, asked.order.unit), sent.get("do", "")
+    said = said_of(told, asked.order.dog, asked.prior, spoken, missing=do == "send")
     held = _held_back(told, said, do)
     if asked.open and held is not None:
         return _form(asked, spoken, {**sent, "unit": told.unit.value}, said, **held)
@@ -180,7 +180,8 @@ def look(
     """Say what there is to say about the numbers typed so far; keep nothing."""
     asked = _asked(request, secret, database, clock())
     spoken = language_of(request, asked.link.language)
-    said = said_of(told_of(sent, asked.order), asked.order, asked.prior, spoken)
+    typed = told_of(sent, asked.order.dog, asked.order.unit)
+    said = said_of(typed, asked.order.dog, asked.prior, spoken)
     told = {
         name: [{"kind": one.kind, "text": one.text} for one in found]
         for name, found in said.items()

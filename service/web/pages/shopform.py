@@ -51,6 +51,8 @@ FIELDS: Final[dict[str, Kind]] = {
     **dict.fromkeys(
         ("name", "address", "email", "unit", "terms", "paper", "hand", "turning_chain"), Kind.TEXT
     ),
+    "enquiries": Kind.TEXT,
+    "embed_in": Kind.TEXT,
     "rates.currency": Kind.TEXT,
     "rates.wage_per_hour": Kind.NUMBER,
     "rates.fee_fixed": Kind.NUMBER,
@@ -82,7 +84,7 @@ def _starts() -> dict[str, str]:
 
 
 def _values(shop: ShopIn) -> Values:
-    flat = flat_of(shop)
+    flat = flat_of(shop) | {"enquiries": ("true",) if shop.enquiries else ()}
     shares = {name: (_percent(flat[name][0]),) for name in SHARES if name in flat}
     return flat | shares
 
