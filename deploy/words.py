@@ -9,6 +9,7 @@ comment, and says what is left to translate. A test fails until nothing is.
 """
 
 import io
+import re
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -29,6 +30,7 @@ KEYWORDS: Final = {"say": None, "mark": None, "many": (1, 2)}
 NUMBER: Final = "number"
 """The only placeholder that a plural form may leave out: `one ball` for `{number} balls`."""
 TRANSLATORS: Final = "Translators:"
+_MAILED: Final = re.compile(r"\{\{ *(\w+) *\}\}")
 
 
 def collected() -> Catalog:
@@ -79,12 +81,13 @@ def ids(catalogue: Catalog) -> set[str | tuple[str, ...]]:
 
 
 def _names(text: str) -> set[str]:
-    """Return the placeholders of a text.
+    """Return the placeholders of a text: `{name}`, and `{{ name }}` in a mail's words.
 
     Raises:
         ValueError: if its braces do not match.
     """
-    return {name for _, name, _, _ in Formatter().parse(text) if name is not None}
+    plain = {name for _, name, _, _ in Formatter().parse(text) if name is not None}
+    return plain | {f"{{ {name} }}" for name in _MAILED.findall(text)}
 
 
 def _texts(value: object) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from documents.flow import Block
 from documents.fonts import BOLD, REGULAR, width
 from documents.page import WIDTH
 from documents.pen import INK, SOFT, Pen
-from documents.text import fit, wrap, wrap_runs
+from documents.text import Line, fit, wrap_runs
 
 _INDENT: Final = 1.0
 _HEADINGS: Final = (26, 21, 17)
@@ -74,22 +74,33 @@ def head(view: CareView, at: Setting) -> Block:
         draw_hooded_dog(pen, WIDTH - _PICTURE * 0.86, top - 8, _PICTURE)
         sizes = (size for size in _HEADINGS if width(view.heading, BOLD, size) <= room)
         size = max(next(sizes, 15), at.size)
-        pen.text(0, top - 30, fit(view.heading, BOLD, size, room), size, BOLD)
-        pen.text(0, top - 34 - at.size * 1.15, view.subheading, at.size, tone=SOFT)
+        with pen.heading(1, view.heading, top):
+            pen.text(0, top - 30, fit(view.heading, BOLD, size, room), size, BOLD)
+        with pen.structure.element("P"):
+            pen.text(0, top - 34 - at.size * 1.15, view.subheading, at.size, tone=SOFT)
 
     return Block(40 + at.size * 1.3, draw, keep=True)
 
 
-def _item(line: str, at: Setting, room: float, *, listed: bool, loud: bool, keep: bool) -> Block:
+def _set(text: str, font: str, size: float, room: float) -> tuple[Line, ...]:
+    return wrap_runs(((text, font),), size, room)
+
+
+def _item(
+    line: str, at: Setting, room: float, *, loud: bool, keep: bool, place: int | None
+) -> Block:
+    """Return an item of a list, at its place in it, or a paragraph where it has none."""
+    listed = place is not None
     font = BOLD if loud else REGULAR
     indent = at.size * _INDENT if listed else 0.0
-    lines = wrap(line, font, at.size, room - indent)
+    lines = _set(line, font, at.size, room - indent)
 
     def draw(pen: Pen, top: float, _height: float) -> None:
         if listed:
             pen.fill(1, top - at.size * 0.8, at.size * 0.3, at.size * 0.3, INK)
-        for place, part in enumerate(lines):
-            pen.text(indent, top - at.size - place * at.leading, part, at.size, font)
+        tree = pen.structure
+        with tree.item(first=place == 0) if listed else tree.element("P"):
+            pen.lines(indent, top - at.size, lines, at.size, at.leading)
 
     return Block(len(lines) * at.leading + at.items, draw, keep=keep)
 
@@ -103,14 +114,23 @@ def _ruled(pen: Pen, top: float, at: Setting, *, first: bool) -> None:
 def _run_in(topic: Topic, at: Setting) -> Block:
     """Return a topic as one paragraph that begins with its heading."""
     font = BOLD if topic.loud else REGULAR
-    runs = ((f"{topic.title}.", BOLD), (" ".join(topic.lines), font))
-    lines = wrap_runs(runs, at.size, WIDTH)
+    title = f"{topic.title}. "
+    *above, last = (run for line in _set(title, BOLD, at.size, WIDTH) for run, _ in line)
+    indent = width(f"{last} ", BOLD, at.size)
+    lines = wrap_runs(((" ".join(topic.lines), font),), at.size, WIDTH, indent)
+    rows = len(above) + len(lines)
 
     def draw(pen: Pen, top: float, _height: float) -> None:
         _ruled(pen, top, at, first=False)
-        pen.lines(0, top - at.topics - at.size, lines, at.size, at.leading)
+        base = top - at.topics - at.size
+        with pen.heading(2, topic.title, top):
+            heads = tuple(((part, BOLD),) for part in (*above, f"{last} "))
+            pen.lines(0, base, heads, at.size, at.leading)
+        base -= len(above) * at.leading
+        with pen.structure.element("P"):
+            pen.lines(0, base, lines, at.size, at.leading, indent)
 
-    return Block(at.topics + len(lines) * at.leading + at.items, draw)
+    return Block(at.topics + rows * at.leading + at.items, draw)
 
 
 def topic_blocks(topic: Topic, at: Setting, place: int) -> Iterator[Block]:
@@ -121,38 +141,52 @@ def topic_blocks(topic: Topic, at: Setting, place: int) -> Iterator[Block]:
         return
 
     above = at.items if first else at.topics  # the heading of the sheet has air of its own
-    title = wrap(topic.title, BOLD, at.size, at.beside if first else WIDTH)
+    title = _set(topic.title, BOLD, at.size, at.beside if first else WIDTH)
 
     def draw(pen: Pen, top: float, _height: float) -> None:
         _ruled(pen, top, at, first=first)
-        for line, part in enumerate(title):
-            pen.text(0, top - above - at.size - line * at.leading, part, at.size, BOLD)
+        with pen.heading(2, topic.title, top):
+            pen.lines(0, top - above - at.size, title, at.size, at.leading)
 
     yield Block(above + len(title) * at.leading, draw, keep=True)
     whole = len(topic.lines) <= _WHOLE
     for item, line in enumerate(topic.lines):
         keep = item == 0 if not whole else item < len(topic.lines) - 1
         room = at.beside if first and item < _BESIDE_PICTURE else WIDTH
-        yield _item(line, at, room, listed=listed, loud=topic.loud, keep=keep)
+        place_in = item if listed else None
+        yield _item(line, at, room, loud=topic.loud, keep=keep, place=place_in)
+
+
+def _column(lines: tuple[str, ...], at: Setting) -> tuple[tuple[Line, ...], ...]:
+    """Return lines of which the first one stands out, each wrapped to half the width."""
+    room = WIDTH / 2 - 10
+    return tuple(
+        _set(line, REGULAR if place else BOLD, at.size, room) for place, line in enumerate(lines)
+    )
+
+
+def _draw_column(
+    pen: Pen, x: float, base: float, column: tuple[tuple[Line, ...], ...], at: Setting
+) -> None:
+    for place, lines in enumerate(column):
+        with pen.structure.item(first=place == 0):
+            pen.lines(x, base, lines, at.size, at.leading)
+        base -= len(lines) * at.leading
 
 
 def ending(view: CareView, at: Setting) -> Block:
     """Return who made the hood, what it is made of, and what it is not."""
-    half = WIDTH / 2 - 10
-    left = [part for line in view.maker for part in wrap(line, REGULAR, at.size, half)]
-    right = [part for line in view.hood for part in wrap(line, REGULAR, at.size, half)]
-    below = wrap(" ".join(view.closing), REGULAR, at.size, WIDTH)
-    rows = max(len(left), len(right))
+    columns = _column(view.maker, at), _column(view.hood, at)
+    below = _set(" ".join(view.closing), REGULAR, at.size, WIDTH)
+    rows = max(sum(map(len, column)) for column in columns)
     above = at.topics + 2
 
     def draw(pen: Pen, top: float, _height: float) -> None:
         pen.rule(0, top - above + 3, WIDTH, top - above + 3, 1.2, INK)
         base = top - above - at.size
-        for x, lines in ((0.0, left), (WIDTH / 2 + 10, right)):
-            for place, line in enumerate(lines):
-                font = BOLD if place == 0 else REGULAR
-                pen.text(x, base - place * at.leading, line, at.size, font)
-        for place, line in enumerate(below):
-            pen.text(0, base - (rows + place) * at.leading - at.items, line, at.size)
+        for x, column in zip((0.0, WIDTH / 2 + 10), columns, strict=True):
+            _draw_column(pen, x, base, column, at)
+        with pen.structure.element("P"):
+            pen.lines(0, base - rows * at.leading - at.items, below, at.size, at.leading)
 
     return Block(above + (rows + len(below)) * at.leading + at.items, draw)

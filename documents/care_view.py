@@ -9,7 +9,7 @@ from documents import care_words as words
 from documents.fibre_words import fibre_content
 from documents.job import Job
 from documents.language import ENGLISH, Language, language
-from documents.text import Cleaner
+from documents.text import Cleaner, isolated
 from sizing.dogs import Risk
 from sizing.plan import Plan
 from sizing.profile import Profile
@@ -22,7 +22,7 @@ LONGEST_WASH: Final = 240
 HEAVY_KG: Final = 50.0
 """Heavier dogs overheat more often (Hall, Carter, O'Neill 2020, Sci Rep 10:9128)."""
 
-_BEFORE_UNIT: Final = re.compile(r"(?<=\d) (?=[°%])")
+_BY_A_UNIT: Final = re.compile(r"(?<=\d) (?=[°%])|(?<=\d %) ")
 _LOTS: Final = re.compile(r"\s*[,;]\s*")
 
 
@@ -60,6 +60,11 @@ class CareView:
     warnings: tuple[str, ...]
 
 
+def _held(text: str) -> str:
+    """Return a text in which no line may break between a number, its unit and what it is of."""
+    return _BY_A_UNIT.sub("\u00a0", text)
+
+
 @dataclass(frozen=True, slots=True)
 class _Teller:
     """Says the messages about one dog in one language."""
@@ -72,7 +77,7 @@ class _Teller:
         plain = self.language.say
         dog = self.dog or plain(words.UNNAMED)
         whom = self.dog or plain(words.UNNAMED_WHOM)
-        said = _BEFORE_UNIT.sub("\u00a0", plain(message, dog=dog, whom=whom, **values))
+        said = _held(plain(message, dog=dog, whom=whom, **values))
         return said[:1].upper() + said[1:]
 
     def topic(self, title: str, lines: Iterable[str], *, loud: bool = False) -> Topic:
@@ -126,13 +131,19 @@ def _hood(cleaner: Cleaner, job: Job, tell: _Teller, hood: str) -> tuple[str, ..
     return (
         tell.say(words.HOOD, hood=hood),
         tell.language.date(job.issued),
-        fibre_content(tell.language, job.yarn.fibres),
+        _held(fibre_content(tell.language, job.yarn.fibres)),
         *((lot,) if lots else ()),
     )
 
 
 def care_view(
-    job: Job, plan: Plan, code: str = ENGLISH, *, buttoned: bool = False, sewn_on: bool = False
+    job: Job,
+    plan: Plan,
+    code: str = ENGLISH,
+    *,
+    buttoned: bool = False,
+    sewn_on: bool = False,
+    on_screen: bool = False,
 ) -> CareView:
     """Return the care sheet of a job.
 
@@ -142,6 +153,7 @@ def care_view(
         code: the code of the language that the buyer reads.
         buttoned: whether the collar opens with buttons.
         sewn_on: whether shapes are sewn on the hood.
+        on_screen: whether it is for a screen, which has letters that no font here has.
 
     Returns:
         All texts cleaned; a line for each risk of this dog and for no other.
@@ -149,8 +161,9 @@ def care_view(
     Raises:
         ValueError: if there is no catalogue of the language.
     """
-    cleaner = Cleaner()
+    cleaner = Cleaner(on_screen=on_screen)
     dog = cleaner.line(job.dog, "dog", LONGEST_DOG)
+    dog = isolated(dog) if on_screen else dog
     hood = cleaner.line(job.hood_number, "hood number", LONGEST_DOG)
     tell = _Teller(language(code), dog)
     typed = cleaner.line(job.wash, "washing", LONGEST_WASH)

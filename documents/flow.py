@@ -47,6 +47,7 @@ def beside(left: Sequence[Block], right: Sequence[Block], shift: float) -> Block
 
 def _stack(pen: Pen, blocks: Sequence[Block], top: float) -> None:
     for block in blocks:
+        pen.structure.apart()
         block.draw(pen, top, block.height)
         top -= block.height
 
@@ -89,6 +90,7 @@ def drawer(page: Page, room: float) -> Callable[[Pen], None]:
         left = room - _tall(page)
         top = HEIGHT
         for block in page:
+            pen.structure.apart()
             height = block.height + (left if block.grows else 0)
             block.draw(pen, top, height)
             top -= height

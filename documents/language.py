@@ -13,6 +13,7 @@ from gettext import c2py
 from pathlib import Path
 from typing import Final
 
+from babel import Locale
 from babel.dates import format_date
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po
@@ -85,3 +86,8 @@ def language(code: str = ENGLISH) -> Language:
         raise ValueError(f"There is no language {code[:20]!r}. There are: {known}.")
     with (_FOLDER / f"{code}.po").open("rb") as file:
         return Language(code, read_po(file, locale=code))
+
+
+def own_name(code: str) -> str:
+    """Return what a language is called by those who speak it: English, Deutsch."""
+    return (Locale.parse(code).get_display_name(code) or code).capitalize()

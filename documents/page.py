@@ -16,7 +16,9 @@ from reportlab.pdfgen.canvas import Canvas
 
 from documents.fonts import REGULAR, width
 from documents.language import ENGLISH, language
+from documents.metadata import describe
 from documents.pen import SOFT, Pen
+from documents.structure import Structure
 from documents.text import fit
 
 # Streams as bytes: a fifth smaller than as text, and quicker to write.
@@ -92,12 +94,14 @@ def origin(paper: Paper) -> tuple[float, float]:
 def _footer(pen: Pen, label: Label, page: int, pages: int) -> None:
     size = label.footer_size
     base = size * 0.3  # room for the descenders above the margin
-    pen.rule(0, label.footer_height - size * 0.45, WIDTH, label.footer_height - size * 0.45)
+    edge = label.footer_height - size * 0.45
+    pen.rule(0, edge, WIDTH, edge)
     say = language(label.language).say
     count = say("page {page} of {pages}", page=page, pages=pages)
     room = WIDTH - width(count, REGULAR, size) - size
-    pen.text(0, base, fit(label.footer, REGULAR, size, room), size, tone=SOFT)
-    pen.right(WIDTH, base, count, size, tone=SOFT)
+    with pen.structure.decoration():  # a screen reader says page numbers itself
+        pen.text(0, base, fit(label.footer, REGULAR, size, room), size, tone=SOFT)
+        pen.right(WIDTH, base, count, size, tone=SOFT)
 
 
 def _canvas(buffer: BytesIO, paper: Paper, label: Label) -> Canvas:
@@ -106,15 +110,12 @@ def _canvas(buffer: BytesIO, paper: Paper, label: Label) -> Canvas:
     canvas = Canvas(
         buffer,
         pagesize=paper.size,
+        pdfVersion=(1, 7),
         invariant=1,
         lang=label.language,
         initialFontName=REGULAR,  # type: ignore[arg-type]  # the stubs take it for a number
     )
-    canvas.setTitle(label.title)
-    canvas.setAuthor(label.author)
-    canvas.setSubject(label.footer)
-    canvas.setCreator("Hoodwright")
-    canvas.setViewerPreference("DisplayDocTitle", "true")
+    describe(canvas, label.title, label.author, label.footer, label.language)
     return canvas
 
 
@@ -122,11 +123,13 @@ def make_pdf(paper: Paper, label: Label, pages: Sequence[Callable[[Pen], None]])
     """Return a PDF; each of `pages` draws one page into the type area."""
     buffer = BytesIO()
     canvas = _canvas(buffer, paper, label)
+    pen = Pen(canvas, Structure(canvas))
     for number, draw in enumerate(pages, start=1):
+        pen.structure.begin_page()
         canvas.translate(*origin(paper))
-        pen = Pen(canvas)
         draw(pen)
         _footer(pen, label, number, len(pages))
-        canvas.showPage()
+        pen.structure.end_page()
+    pen.structure.finish()
     canvas.save()
     return buffer.getvalue()

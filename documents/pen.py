@@ -3,12 +3,15 @@
 Coordinates are points from the lower left corner of the type area, y upwards.
 """
 
+from collections.abc import Generator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Final
 
 from reportlab.pdfgen.canvas import Canvas
 
 from documents.fonts import BOLD, CAP_HEIGHT, REGULAR, width
+from documents.structure import Structure
 from documents.text import Line
 
 INK: Final = 0.0
@@ -28,17 +31,34 @@ def middle(y: float, size: float, lines: int = 1, leading: float = 0.0) -> float
 
 @dataclass(frozen=True, slots=True)
 class Pen:
-    """Draws on one page."""
+    """Draws on the pages of one paper.
+
+    Attributes:
+        canvas: for drawing beyond these marks; what is drawn on it is decoration.
+        structure: what a screen reader reads; `with pen.structure.element("P"):` around some
+            text makes it a paragraph.
+    """
 
     canvas: Canvas
+    structure: Structure
+
+    @contextmanager
+    def heading(self, level: int, title: str, top: float) -> Generator[None]:
+        """Make the text that is drawn here a heading, with a bookmark at the height `top`."""
+        self.structure.bookmark(title, level, top)
+        with self.structure.element(f"H{level}"):
+            yield
 
     def text(
         self, x: float, y: float, text: str, size: float, font: str = REGULAR, tone: float = INK
     ) -> None:
         """Write a text that begins at x on the baseline y."""
-        self.canvas.setFillGray(tone)
-        self.canvas.setFont(font, size)
-        self.canvas.drawString(x, y, text)
+        if not text:
+            return  # nothing said is no piece of the structure
+        with self.structure.said():
+            self.canvas.setFillGray(tone)
+            self.canvas.setFont(font, size)
+            self.canvas.drawString(x, y, text)
 
     def right(
         self, x: float, y: float, text: str, size: float, font: str = REGULAR, tone: float = INK
@@ -54,19 +74,31 @@ class Pen:
 
     def run(self, x: float, y: float, line: Line, size: float) -> None:
         """Write one line of runs in one text object, so that it is also read as one line."""
-        self.canvas.setFillGray(INK)
-        words = self.canvas.beginText(x, y)
-        for text, font in line:
-            words.setFont(font, size)
-            words.textOut(text)
-        self.canvas.drawText(words)
+        with self.structure.said():
+            self.canvas.setFillGray(INK)
+            words = self.canvas.beginText(x, y)
+            for text, font in line:
+                words.setFont(font, size)
+                words.textOut(text)
+            self.canvas.drawText(words)
 
     def lines(
-        self, x: float, y: float, lines: tuple[Line, ...], size: float, leading: float
+        self,
+        x: float,
+        y: float,
+        lines: tuple[Line, ...],
+        size: float,
+        leading: float,
+        indent: float = 0.0,
     ) -> None:
-        """Write lines of runs downwards from the baseline y."""
+        """Write the lines of one text downwards from the baseline y, the first one indented."""
         for place, line in enumerate(lines):
-            self.run(x, y - place * leading, line, size)
+            if not line:
+                continue
+            *before, (text, font) = line
+            last = place == len(lines) - 1
+            whole = line if last else (*before, (f"{text} ", font))  # or words read as one
+            self.run(x if place else x + indent, y - place * leading, whole, size)
 
     def rule(
         self,

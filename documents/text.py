@@ -33,8 +33,11 @@ class Cleaner:
     """Makes typed text drawable and collects what had to be changed.
 
     Attributes:
+        on_screen: the text is not printed but shown by a program that has all letters.
         warnings: one sentence for each change that a reader should know of.
     """
+
+    on_screen: bool = False
 
     warnings: list[str] = field(default_factory=list)
 
@@ -60,13 +63,23 @@ class Cleaner:
         if len(text) > most:
             self.warnings.append(f"{where}: cut to {most} characters.")
             text = text[: most - 1].rstrip() + ELLIPSIS
-        gone = sorted({sign for sign in text if sign != "\n" and not has_glyph(sign)})
+        gone = sorted({sign for sign in text if sign != "\n" and not self._shows(sign)})
         if gone:
             self.warnings.append(
                 f"{where}: {_named(gone)} cannot be printed; shown as {MISSING}. Write it in"
                 " Latin, Greek or Cyrillic letters."
             )
-        return "".join(sign if sign == "\n" or has_glyph(sign) else MISSING for sign in text)
+        return "".join(sign if sign == "\n" or self._shows(sign) else MISSING for sign in text)
+
+    def _shows(self, sign: str) -> bool:
+        return has_glyph(sign) or (self.on_screen and sign.isprintable())
+
+
+def isolated(text: str) -> str:
+    """Return a text for the screen that may stand in a sentence of the other direction."""
+    if any(unicodedata.bidirectional(sign) in ("R", "AL") for sign in text):
+        return f"\u2068{text}\u2069"  # first strong isolate, pop directional isolate
+    return text
 
 
 def _named(signs: list[str]) -> str:
@@ -159,16 +172,20 @@ def wrap_phrases(runs: Line, size: float, room: float) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def wrap_runs(runs: Line, size: float, room: float) -> tuple[Line, ...]:
-    """Break runs of text into lines no wider than `room` points."""
+def wrap_runs(runs: Line, size: float, room: float, indent: float = 0.0) -> tuple[Line, ...]:
+    """Break runs of text into lines no wider than `room` points; the first begins indented.
+
+    Where no word fits beside the indent, the first line is empty.
+    """
     lines: list[list[Run]] = [[]]
-    used = 0.0
+    used = indent
     for word, font in _words(runs, size, room):
         wide = width(word, font, size)
-        space = width(" ", font, size)
-        if lines[-1] and used + space + wide > room:
+        space = width(" ", font, size) if lines[-1] else 0.0
+        if used > 0 and used + space + wide > room:
             lines.append([])
-        used = used + space + wide if lines[-1] else wide
+            used, space = 0.0, 0.0
+        used += space + wide
         lines[-1].append((word, font))
     return tuple(_joined(line) for line in lines)
 

@@ -13,6 +13,7 @@ from service.fields import (
     Address,
     Body,
     Email,
+    LanguageCode,
     LengthText,
     Line,
     Minutes,
@@ -208,6 +209,7 @@ class OrderIn(Hood):
     buyer: BuyerIn
     due: date | None = None
     notes: Note = ""
+    language: LanguageCode = "en"
 
 
 class ShopIn(Body):
@@ -224,6 +226,12 @@ class ShopIn(Body):
     terms: Terms = Terms.US
     hand: Hand = Hand.RIGHT
     turning_chain: Turning = Turning.NONE
+    language: LanguageCode = "en"
+    quote_days: Annotated[int, Field(ge=1, le=365)] = 14
+    pay_days: Annotated[int, Field(ge=0, le=365)] = 14
+    payment_terms: Note = ""
+    payment_note: Note = ""
+    tax_number: Line = ""
     paper: Annotated[str, StringConstraints(pattern="^(A4|Letter)$")] = "A4"
     enquiries: bool = False
     embed_in: Origins = ""
@@ -243,6 +251,16 @@ class OutcomeIn(Body):
     opening: Felt | None = None
     note: Note = ""
     sure: bool = False
+
+
+class PaymentIn(Body):
+    """A payment by the buyer; below zero it is one back to the buyer."""
+
+    amount: Annotated[
+        Decimal, Field(ge=-1_000_000, le=1_000_000, decimal_places=4, examples=["20.00"])
+    ]
+    on: date | None = None
+    note: Note = ""
 
 
 class MoveIn(Body):

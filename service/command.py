@@ -9,16 +9,22 @@ from typing import Final
 
 import uvicorn
 from alembic.util import CommandError
+from pydantic import ValidationError
 from sqlalchemy.exc import SQLAlchemyError
 
 from service.db import Database, open_database
 from service.demo import fill_demo
 from service.orders import utc_now
 from service.schema import upgrade
-from service.settings import Settings
+from service.sending.queue import prepare, work
+from service.settings import MailSettings, Settings
 from service.web.application import create_app
 
 HIGHEST_PORT: Final = 65_535
+NO_WORKERS: Final = (
+    "With the embedded database Hoodwright sends by itself while it serves. Workers are for a"
+    " database server: set HOODWRIGHT_DATABASE_URL."
+)
 
 
 def port_number(text: str) -> int:
@@ -38,6 +44,7 @@ def parser() -> argparse.ArgumentParser:
     serve.add_argument("--port", type=port_number, default=8000, help="port to listen on")
     serve.add_argument("--data", type=Path, help="folder of the embedded database")
     serve.add_argument("--quiet", action="store_true", help="do not print the address")
+    commands.add_parser("work", help="send mails from the database that the environment names")
     serve.add_argument("--demo", action="store_true", help="fill an empty database")
     return top
 
@@ -49,6 +56,7 @@ def ready_database(settings: Settings, *, demo: bool) -> Database:
     database = open_database(settings.url())
     try:
         upgrade(database.engine)
+        prepare(database.engine)
         if demo:
             with database.writing() as session:
                 filled = fill_demo(session, utc_now())
@@ -59,6 +67,34 @@ def ready_database(settings: Settings, *, demo: bool) -> Database:
         database.close()
         raise
     return database
+
+
+class SettingsError(Exception):
+    """A setting that cannot be used; the sentence names it."""
+
+
+def settings_of(data: Path | None) -> tuple[Settings, MailSettings]:
+    """Return the settings, with another data folder if one is given, and how mail leaves.
+
+    Raises:
+        SettingsError: naming the variable that is wrong.
+    """
+    try:
+        settings = Settings(data=data) if data else Settings()
+        return settings, settings.mail()
+    except ValidationError as error:
+        first = error.errors()[0]
+        name = "_".join(map(str, first["loc"])).upper()
+        said = first["msg"].removeprefix("Value error, ")
+        about = f"HOODWRIGHT_{name}" if name else "for mail"
+        raise SettingsError(f"The setting {about} cannot be used: {said}.") from error
+    except (OSError, UnicodeDecodeError) as error:
+        raise SettingsError(f"The file of the mail password cannot be read: {error}.") from error
+
+
+def embedded(database: Database) -> bool:
+    """Return whether a database is the embedded one, which no other program works on."""
+    return database.engine.dialect.name == "sqlite"
 
 
 def port_taken(host: str, port: int) -> bool:
@@ -83,7 +119,11 @@ def serve(arguments: argparse.Namespace) -> int:
     if port_taken(arguments.host, arguments.port):
         print(f"Port {arguments.port} is in use. Choose another with --port.", file=sys.stderr)
         return 1
-    settings = Settings(**({"data": arguments.data} if arguments.data else {}))
+    try:
+        settings, mail = settings_of(arguments.data)
+    except SettingsError as error:
+        print(error, file=sys.stderr)
+        return 1
     try:
         database = ready_database(settings, demo=arguments.demo)
     except (OSError, SQLAlchemyError, CommandError) as error:
@@ -92,7 +132,7 @@ def serve(arguments: argparse.Namespace) -> int:
     if not arguments.quiet:
         print(f"Hoodwright is at http://{arguments.host}:{arguments.port}/ (Ctrl-C stops it).")
     sys.stdout.flush()
-    app = create_app(database, address=settings.address.rstrip("/"))
+    app = create_app(database, mail=mail, sends=embedded(database))
     # Without a log of requests: the addresses of owners' links are secret.
     config = uvicorn.Config(
         app, host=arguments.host, port=arguments.port, log_level="warning", access_log=False
@@ -105,9 +145,34 @@ def serve(arguments: argparse.Namespace) -> int:
     return 0 if server.started else 1
 
 
+def work_off() -> int:
+    """Send mails until stopped; return the exit code."""
+    try:
+        settings, mail = settings_of(None)
+    except SettingsError as error:
+        print(error, file=sys.stderr)
+        return 1
+    if not settings.database_url.startswith("postgresql"):
+        print(NO_WORKERS, file=sys.stderr)
+        return 1
+    try:
+        database = ready_database(settings, demo=False)
+    except (OSError, SQLAlchemyError, CommandError) as error:
+        print(unusable(settings, error), file=sys.stderr)
+        return 1
+    print("Sending what is due (Ctrl-C stops it).", flush=True)
+    try:
+        work(database, mail, utc_now)
+    finally:
+        database.close()
+    print("Stopped.")
+    return 0
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command; return its exit code."""
-    return serve(parser().parse_args(argv))
+    arguments = parser().parse_args(argv)
+    return serve(arguments) if arguments.command == "serve" else work_off()
 
 
 if __name__ == "__main__":

@@ -7,6 +7,7 @@ from typing import Annotated, Final
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
 from pydantic_core import PydanticCustomError
 
+from documents.language import languages
 from sizing.money import MOST_MONEY
 
 _CONTROL: Final = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029]")
@@ -61,6 +62,20 @@ Address = Annotated[
 ]
 Note = Annotated[
     str, StringConstraints(strip_whitespace=True, max_length=2000), AfterValidator(_lines)
+]
+
+
+def _language(code: str) -> str:
+    """Return the code of a language that there is a catalogue of."""
+    if code not in languages():
+        known = ", ".join(languages())
+        message = "There is no language “{code}”; there are: {known}"
+        raise PydanticCustomError("language", message, {"code": code[:20], "known": known})
+    return code
+
+
+LanguageCode = Annotated[
+    str, StringConstraints(max_length=20), AfterValidator(_language), Field(examples=["en", "de"])
 ]
 Reason = Annotated[
     str,

@@ -136,6 +136,36 @@ class Learned(SQLModel, table=True):
     offsets: list[dict[str, Any]] = Field(sa_type=JSON)
 
 
+class Payment(SQLModel, table=True):
+    """A payment by the buyer, or back to the buyer: written once, never changed."""
+
+    __tablename__ = "payment"
+
+    id: int | None = Field(default=None, primary_key=True)
+    order_id: int = Field(foreign_key="hood_order.id", index=True)
+    amount: str = Field(max_length=20)
+    on: date
+    note: str = Field(default="", max_length=2000)
+    at: datetime = Field(sa_type=UtcDateTime)
+
+
+class Bill(SQLModel, table=True):
+    """An invoice or a credit note: written once, never changed; its paper is kept as it was."""
+
+    __tablename__ = "bill"
+
+    id: int | None = Field(default=None, primary_key=True)
+    order_id: int = Field(foreign_key="hood_order.id", index=True)
+    kind: str = Field(max_length=20)
+    number: str = Field(max_length=40, unique=True)
+    issued: date
+    total: str = Field(max_length=20)
+    currency: str = Field(max_length=3)
+    cancels: str = Field(default="", max_length=40)
+    paper_id: int = Field(foreign_key="paper_copy.id")
+    at: datetime = Field(sa_type=UtcDateTime)
+
+
 class RememberedKey(SQLModel, table=True):
     """An idempotency key and the order that it made."""
 

@@ -1,4 +1,4 @@
-"""Order numbers: a sequence for each year, without a gap or a double."""
+"""Numbers of orders and of bills: a sequence for each year, without a gap or a double."""
 
 from contextlib import suppress
 
@@ -9,9 +9,8 @@ from sqlmodel import Session, col
 from service.models import Counter
 
 
-def next_number(session: Session, year: int) -> str:
-    """Return the next order number of a year; the counter's row is locked by its update."""
-    name = f"orders {year}"
+def _next(session: Session, name: str) -> int:
+    """Return the next number of a counter; its row is locked by its update."""
     bump = update(Counter).where(col(Counter.name) == name).values(value=Counter.value + 1)
     bump = bump.returning(col(Counter.value))
     value = session.execute(bump).scalar_one_or_none()
@@ -19,4 +18,14 @@ def next_number(session: Session, year: int) -> str:
         with suppress(IntegrityError), session.begin_nested():
             session.add(Counter(name=name, value=0))
         value = session.execute(bump).scalar_one()
-    return f"{year}-{value:04d}"
+    return int(value)
+
+
+def next_number(session: Session, year: int) -> str:
+    """Return the next order number of a year."""
+    return f"{year}-{_next(session, f'orders {year}'):04d}"
+
+
+def next_of(session: Session, what: str, letter: str, year: int) -> str:
+    """Return the next number of invoices or credit notes of a year: `R 2026-0001`."""
+    return f"{letter} {year}-{_next(session, f'{what} {year}'):04d}"

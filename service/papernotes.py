@@ -2,30 +2,28 @@
 
 from collections.abc import Iterator
 
-from documents.care_view import care_view
-from documents.language import ENGLISH
 from documents.ticket_view import ticket_view
 from service.bodies import ShopIn
+from service.jobs import job_of, plan_for
 from service.orders import Found
-from service.paperwork import job_of
-from service.planning import plan_again
+from service.paperwork import care_of
 
 
 def _told(found: Found, shop: ShopIn, code: str) -> Iterator[str]:
     if found.order.plan is None:
         return
-    job, plan = job_of(found, shop), plan_again(found.order.plan)
-    yield from (f"Care sheet, {warning}" for warning in care_view(job, plan, code).warnings)
-    yield from (f"Work ticket, {warning}" for warning in ticket_view(job, plan).warnings)
+    yield from (f"Care sheet, {warning}" for warning in care_of(found, shop, code).warnings)
+    ticket = ticket_view(job_of(found, shop), plan_for(found))
+    yield from (f"Work ticket, {warning}" for warning in ticket.warnings)
 
 
-def paper_notes(found: Found, shop: ShopIn, code: str = ENGLISH) -> tuple[str, ...]:
+def paper_notes(found: Found, shop: ShopIn, code: str = "") -> tuple[str, ...]:
     """Return a sentence for each typed text that a paper cuts or cannot show, each once.
 
     Args:
         found: the order.
         shop: the maker's settings.
-        code: the language of the buyer's papers.
+        code: the language of the buyer's papers; empty for the order's own.
 
     Returns:
         Nothing for an order without a plan, because it has no papers yet.

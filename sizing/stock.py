@@ -10,7 +10,11 @@ from sizing.dogs import Dog, Field, HeadType, Measurements
 from sizing.evidence import Fact, derived
 from sizing.fit import Dimensions, reduction, target
 from sizing.gauge import Swatch, gauge_for
+from sizing.machine import replay
+from sizing.material import YarnNeed, yarn_need
+from sizing.pieces import pieces_of
 from sizing.rowplan import RowPlan
+from sizing.rows import Pattern
 from sizing.search import choose
 from sizing.shape import finished
 from sizing.sizes import Bands, SizeTable, size_table
@@ -94,3 +98,9 @@ def stock_of(
 
     dogs = tuple(usual_dog(weight, head) for head in heads for weight in kilos())
     return Stock(dogs, size_table([dog.body for dog in dogs], engine, bands), stretch.limit)
+
+
+def need_of(pattern: Pattern, yarn: Yarn, swatch: Swatch | None = None) -> YarnNeed:
+    """Return the yarn of a stock size."""
+    gauge = gauge_for(yarn, swatch)
+    return yarn_need(replay(pattern), yarn, gauge, swatch, pieces=pieces_of(pattern))

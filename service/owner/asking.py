@@ -64,6 +64,13 @@ def make_link(
 ) -> tuple[OwnerLink, str]:
     """Make a link for an order; return it and its secret, which is nowhere kept.
 
+    Args:
+        session: of the request.
+        number: of the order.
+        language: of the page; empty for the one of the order's papers.
+        now: this moment.
+        days: how long the link is good.
+
     Raises:
         NotFoundError: if there is no such order.
         NotAllowedError: if its numbers cannot be changed any more, or it has too many links.
@@ -71,6 +78,7 @@ def make_link(
     """
     order = order_by_number(session, number)
     check_editable(State(order.state))
+    language = language or OrderIn.model_validate(order.asked).language
     if language not in languages():
         said = f"There is no such language. There are: {', '.join(languages())}."
         raise UnreadableError(said, {"language": said})

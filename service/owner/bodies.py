@@ -15,9 +15,12 @@ from sizing.units import LengthUnit
 
 
 class LinkIn(Body):
-    """A link to make: the language of its page, and for how many days it is good."""
+    """A link to make: the language of its page, and for how many days it is good.
 
-    language: Line = Field(default="en", examples=["de"])
+    Without a language it is the one of the order's papers.
+    """
+
+    language: Line = Field(default="", examples=["de"])
     days: Annotated[int, Field(ge=1, le=LONGEST)] = GOOD_FOR.days
 
 

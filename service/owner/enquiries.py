@@ -40,7 +40,7 @@ TEXTS: Final = {"name": 200, "email": 254, "dog": 200, "breed": 200, "weight": 2
 LENGTHS: Final = tuple(f"{field.value}.1" for field in Field)
 LONGEST_LENGTH: Final = 200
 MOST: Final = 500
-NAMES: Final = (*TEXTS, *LENGTHS, "unit")
+NAMES: Final = (*TEXTS, *LENGTHS, "unit", "language")
 _ADDRESS: Final = re.compile(r"[^@\s]+@[^@\s]+\.[^@\s.]+")
 _NO_YARN: Final = YarnIn.model_validate(
     {
@@ -101,6 +101,7 @@ def order_told(session: Session, told: Mapping[str, str]) -> OrderIn | None:
         yarn=YarnIn.model_validate(shelf[0].details) if shelf else _NO_YARN,
         terms=shop_of(session)[0].terms,
         notes=notes[:2000],
+        language=told["language"],
     )
 
 

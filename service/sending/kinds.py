@@ -12,7 +12,7 @@ from service.bodies import ShopIn
 from service.errors import NotFoundError
 from service.given import CARE
 from service.orders import Found
-from service.paperwork import care_sheet
+from service.paperwork import care_paper, guide, quote
 
 PDF: Final = "application/pdf"
 
@@ -50,9 +50,9 @@ class MailKind:
 
 
 PAPERS: Final[dict[str, PaperKind]] = {
-    CARE: PaperKind(
-        "Care and supervision sheet", lambda o, s, p, _: care_sheet(o, s, p), "care-sheet"
-    ),
+    CARE: PaperKind("Care and supervision sheet", care_paper, "care-sheet"),
+    "quote": PaperKind("Quote", quote, "quote"),
+    "guide": PaperKind("Measuring guide", guide, "measuring-guide"),
 }
 MAILS: Final[dict[str, MailKind]] = {
     "care": MailKind("Care and supervision sheet", (CARE,), confirms=True),

@@ -7,15 +7,18 @@ from sqlalchemy import event
 from sqlmodel import Session
 
 from service.models import Delivery
+from service.sending.asking import ask_for
 
 RUNG: Final = "deliveries"
 """Stands in a session's notes when it has put something into the outbox."""
 
 
 def ring(session: Session, delivery: Delivery) -> None:
-    """Tell the workers of a delivery, as part of the transaction."""
-    del delivery
+    """Tell the workers of a delivery that is due, as part of the transaction."""
     session.info[RUNG] = True
+    if session.get_bind().dialect.name == "postgresql":
+        session.flush()
+        ask_for(session, delivery.id or 0, delivery.next_at)
 
 
 def on_ring(heard: Callable[[], None]) -> Callable[[], None]:

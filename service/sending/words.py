@@ -24,14 +24,12 @@ class Source(NamedTuple):
 
 
 _HELLO: Final = ("", mark("Dear {{ buyer }},"))
-_CAUTIONS: Final = (
-    "",
-    mark(
-        "Please read the sheet before the hood is worn the first time. Stay with the dog, never"
-        " let it sleep in the hood, and take the hood off at once if the dog is not at ease. In"
-        " doubt ask your vet. If yarn was swallowed, call the vet at once."
-    ),
+CAUTIONS: Final = mark(
+    "Please read the sheet before the hood is worn the first time. Stay with the dog, never let"
+    " it sleep in the hood, and take the hood off at once if the dog is not at ease. In doubt ask"
+    " your vet. If yarn was swallowed, call the vet at once."
 )
+_CAUTIONS: Final = ("", CAUTIONS)
 _CONFIRM: Final = (
     "confirm_link",
     mark("When you have read the cautions, please confirm it here: {{ confirm_link }}"),

@@ -5,36 +5,51 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 
 from fastapi import FastAPI
+from fastapi.concurrency import run_in_threadpool
 from fastapi.staticfiles import StaticFiles
 
 from service import VERSION
 from service.db import Database
 from service.orders import Clock, utc_now
 from service.owner.limits import Door
+from service.sending.worker import Worker
+from service.settings import MailSettings
 from service.web import api, pages, problems
 
+NO_MAIL_SERVER = MailSettings()
 ABOUT = "Orders, sizing, patterns and papers for made-to-measure crocheted dog hoods."
 
 
-def create_app(database: Database, clock: Clock = utc_now, address: str = "") -> FastAPI:
+def create_app(
+    database: Database,
+    clock: Clock = utc_now,
+    mail: MailSettings = NO_MAIL_SERVER,
+    *,
+    sends: bool = False,
+) -> FastAPI:
     """Return the application over a database that has the newest schema.
 
     Args:
         database: closed when the application stops.
         clock: returns this moment in UTC; tests give their own.
-        address: where those outside reach the application, without a slash at the end; empty
-            where it is the address that the maker uses.
+        mail: how mail leaves.
+        sends: whether a thread of the application sends it; workers of their own do otherwise.
     """
 
     @asynccontextmanager
     async def life(_app: FastAPI) -> AsyncGenerator[None]:
+        worker = Worker(database, mail, clock) if sends else None
+        if worker:
+            worker.start()
         yield
+        if worker:
+            await run_in_threadpool(worker.stop)
         database.close()
 
     app = FastAPI(title="Hoodwright", version=VERSION, summary=ABOUT, lifespan=life)
     app.state.database = database
     app.state.clock = clock
-    app.state.address = address
+    app.state.mail = mail
     app.state.door = Door()
     problems.register(app)
     pages.register(app)

@@ -12,6 +12,7 @@ from fastapi import Depends, Header, Request
 from service.db import Database
 from service.errors import UnreadableError
 from service.orders import Clock
+from service.settings import MailSettings
 
 
 def _database(request: Request) -> Database:
@@ -24,10 +25,16 @@ def _clock(request: Request) -> Clock:
     return clock
 
 
+def _mail(request: Request) -> MailSettings:
+    mail: MailSettings = request.app.state.mail
+    return mail
+
+
 HIGHEST_ID: Final = 2**31 - 1
 """The highest id that a column of integers holds in PostgreSQL."""
 DatabaseOf = Annotated[Database, Depends(_database)]
 ClockOf = Annotated[Clock, Depends(_clock)]
+MailOf = Annotated[MailSettings, Depends(_mail)]
 
 
 def etag(version: int) -> str:
@@ -72,8 +79,7 @@ def id_of(cursor: str | None) -> int | None:
 
 def address_outside(request: Request) -> str:
     """Return where those outside reach the application, without a slash at the end."""
-    told: str = request.app.state.address
-    return told or str(request.base_url).rstrip("/")
+    return _mail(request).address or str(request.base_url).rstrip("/")
 
 
 def is_near(address: str) -> bool:

@@ -60,6 +60,7 @@ def test_the_scan_finds_every_way_of_saying(
         ('msgid "Hi {dog}"\nmsgstr "He"\n', "needs ['dog']"),
         ('msgid "Hi {dog}"\nmsgstr "He {hund}"\n', "has the placeholders ['hund']"),
         ('msgid "Hi {dog}"\nmsgstr "He {dog"\n', "braces that do not match"),
+        ('msgid "Hi {{ dog }}"\nmsgstr "He {{ hund }}"\n', "has the placeholders ['{ hund }']"),
         ('#, fuzzy\nmsgid "Hi {dog}"\nmsgstr "He {dog}"\n', "fuzzy"),
         ('msgid "other"\nmsgstr "anders"\n', "xx.po lacks 'Hi {dog}': run python3"),
         ('msgid "Hi {dog}\nmsgstr "He"\n', "xx.po lacks 'Hi {dog}': run python3"),
@@ -68,7 +69,7 @@ def test_the_scan_finds_every_way_of_saying(
 )
 def test_a_fault_is_told(tmp_path: Path, entry: str, told: str) -> None:
     template = Catalog()
-    template.add("Hi {dog}")
+    template.add("Hi {{ dog }}" if "{{" in entry else "Hi {dog}")
     path = tmp_path / "de.po"
     path.write_text(HEAD + entry, encoding="utf-8")
 

@@ -13,6 +13,7 @@ from documents.language import language, languages
 from documents.page import Paper
 from sizing.dogs import Risk
 from sizing.yarns import Fibre
+from tests.documents.plainness import lix
 from tests.documents.samples import care, medium, overlaps, plumb, read, words_of
 
 GERMAN = language("de")
@@ -73,6 +74,14 @@ def test_the_largest_share_comes_first_and_equal_ones_by_name() -> None:
 
     assert fibre_content(GERMAN, fibres) == "60 % Wolle, 20 % Baumwolle, 20 % Polyacryl"
     assert fibre_content(language(), fibres) == "60 % wool, 20 % acrylic, 20 % cotton"
+
+
+def test_the_german_is_easy_to_read() -> None:
+    job, plan = medium()
+    known = replace(plan, profile=replace(plan.profile, risks=frozenset(Risk)))
+    view = care_view(job, known, "de", buttoned=True, sewn_on=True)
+
+    assert lix(view) < 30
 
 
 def german(*risks: Risk, dog: str = "Mokka") -> bytes:

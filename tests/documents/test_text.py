@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from documents.fonts import BOLD, REGULAR, has_glyph, width
-from documents.text import ELLIPSIS, MISSING, Cleaner, fit, wrap, wrap_phrases, wrap_runs
+from documents.text import ELLIPSIS, MISSING, Cleaner, fit, isolated, wrap, wrap_phrases, wrap_runs
 
 anything = st.text(st.characters(codec=None), max_size=300)
 
@@ -135,3 +135,17 @@ def test_a_phrase_moves_to_the_next_line_as_a_whole() -> None:
         "one two, three four,",
         "five six.",
     ]
+
+
+def test_a_screen_has_letters_that_no_font_here_has() -> None:
+    cleaner = Cleaner(on_screen=True)
+
+    assert cleaner.line("כלב 犬 \U0001f415", "dog", 80) == "כלב 犬 \U0001f415"
+    assert cleaner.warnings == []
+    assert cleaner.line("\ud800 \ue000", "dog", 80) == f"{MISSING} {MISSING}"
+    assert "U+D800, U+E000 cannot be printed" in cleaner.warnings[0]
+
+
+def test_a_name_of_the_other_direction_is_kept_apart() -> None:
+    assert isolated("Mokka") == "Mokka"
+    assert isolated("כלב") == "\u2068כלב\u2069"

@@ -267,7 +267,7 @@ def test_what_was_cut_or_cannot_be_printed_is_told() -> None:
     assert "buyer: cut to 80 characters." in cut
 
     missing = ticket_view(*unprintable()).warnings
-    assert any(warning.startswith("dog: U+05D1") for warning in missing)
+    assert any(warning.startswith("dog: ב (U+05D1)") for warning in missing)
     assert any("U+1F415" in warning for warning in missing)
     assert "\ufffd" in words_of(ticket(unprintable()))
 

@@ -35,7 +35,7 @@ VIEWS: dict[str, Callable[[], CareView]] = {
     "full": full,
     "German": lambda: full("de"),
     "hostile": lambda: care_view(*hostile()),
-    "unprintable": lambda: care_view(*unprintable()),
+    "unprintable": lambda: care_view(*unprintable(), on_screen=True),
 }
 every_view = pytest.mark.parametrize("name", list(VIEWS))
 
@@ -139,3 +139,10 @@ def test_its_style_is_applied_under_its_policy(browser: Browser) -> None:
 
     assert wide
     assert wide["width"] < 900
+
+
+def test_a_name_in_any_script_is_shown_as_it_is(browser: Browser) -> None:
+    with opened(browser, care_html(care_view(*unprintable(), on_screen=True))) as page:
+        heading = page.get_by_role("heading", level=1).inner_text()
+
+    assert heading == "\u2068כלב שלי\u2069\u2019s hood"

@@ -101,7 +101,7 @@ def test_an_order_goes_its_way_and_back(site: Site) -> None:
         button = page.root.all("button")[0]
         said.append(button.text)
         move = page.form("/state")
-        page = site.send(move.action, move.with_(to=button.attrs["value"]))
+        page = site.send(move.action, move.with_(to=button.attrs["value"], note="in the parcel"))
 
     assert said == [
         "The price is sent",

@@ -9,6 +9,7 @@ from starlette.testclient import TestClient
 
 from service.db import Database, open_database
 from service.schema import upgrade
+from service.sending.queue import prepare
 from service.web.application import create_app
 from tests.service.api import Api, FixedClock
 from tests.service.schemas import in_schema
@@ -37,6 +38,7 @@ def postgresql_database(postgres_url: str) -> Iterator[Database]:
     with in_schema(postgres_url, "service_tests") as url:
         database = open_database(url)
         upgrade(database.engine)
+        prepare(database.engine)
         yield database
         database.close()
 

@@ -9,6 +9,8 @@ from service.db import Database
 from service.web.application import create_app
 from tests.service.api import Api, Json, assert_problem, order_body
 
+STATES = {"outcome": ("accepted", "making", "finished")}
+"""What must have happened before an example can work."""
 METHODS = ("get", "post", "put", "patch", "delete")
 
 
@@ -40,14 +42,19 @@ def examples(operation: Operation) -> list[Any]:
 
 def sent(api: Api, operation: Operation, body: object) -> Any:  # noqa: ANN401 - a response
     """Send a body to an operation, on an order and a shop that are there."""
-    path = operation.path
+    path = operation.path.replace("{kind}", "care")
+    if path.endswith("/deliveries"):  # a mail needs an address that it is from
+        api.shop({"email": "odile@marrowfield.example"})
     if "{number}" in path:
-        path = path.replace("{number}", api.taken()["number"])
+        order = api.taken()
+        for state in STATES.get(path.rpartition("/")[2], ()):
+            order = api.move(order, state).json()
+        path = path.replace("{number}", order["number"])
     return api.client.request(operation.method, path, json=body, headers=_version(api, path))
 
 
 def _version(api: Api, path: str) -> dict[str, str]:
-    seen = api.client.get(path.removesuffix("/state"))
+    seen = api.client.get(path.removesuffix("/state").removesuffix("/outcome"))
     return {"If-Match": seen.headers["ETag"]} if "ETag" in seen.headers else {}
 
 

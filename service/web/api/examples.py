@@ -55,6 +55,7 @@ OUTCOMES: Final = {
         "value": {"grams": 96, "minutes": 310, "collar": "good", "nape": "good", "opening": "good"}
     }
 }
+PAYMENTS: Final = {"a deposit": {"value": {"amount": "30.00", "note": "by bank"}}}
 CHANGES: Final = {
     "a number measured again": {"value": {"measurements": {"neck_girth": "36.8 cm"}}},
     "no date any more": {"value": {"due": None}},
@@ -68,6 +69,19 @@ SHOPS: Final = {
             "address": "Odile Marrow\n3 Weir Cottages\nMarrowfield",
             "email": "odile@marrowfield.example",
             "rates": {"currency": "EUR", "wage_per_hour": "16.00", "margin": "0.08"},
+        }
+    }
+}
+DELIVERIES: Final = {
+    "the care sheet to the buyer's own address": {"value": {"kind": "care"}},
+    "to another address": {"value": {"kind": "on-its-way", "to": "jo@fenwright.example"}},
+}
+TEMPLATES: Final = {
+    "short words": {
+        "value": {
+            "subject": "{{ dog }}'s hood",
+            "text": "Hello {{ buyer }},\nread the sheet first, please.\n{{ shop }}",
+            "html": "<p>Hello {{ buyer }}, read the sheet first, please.</p><p>{{ shop }}</p>",
         }
     }
 }

@@ -1,54 +1,174 @@
-"""The papers of an order, as PDFs."""
+"""The papers: as PDFs, and the buyer's sheet as a page."""
 
-from typing import Annotated, Any, Final
+from collections.abc import Callable
+from typing import Annotated, Any, Final, Literal
 
-from fastapi import APIRouter, Query, Request, Response
+from fastapi import APIRouter, Path, Query, Request, Response
+from fastapi.responses import HTMLResponse
 
+from documents.care_sheet import Edition
 from documents.page import Paper
-from service.orders import found
-from service.paperwork import care_sheet, work_ticket
-from service.shop import shop_of
-from service.web.dependencies import DatabaseOf
+from service import paperwork
+from service.bodies import ShopIn
+from service.db import Database
+from service.fields import LanguageCode
+from service.orders import Found, found
+from service.papershtml import care_html, policy
+from service.planning import yarn_of
+from service.shop import shop_of, yarn_on_shelf
+from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
 from service.web.problems import documented
+from sizing.stock import stock_of
 
-router = APIRouter(prefix="/orders", tags=["papers"])
+router = APIRouter(tags=["papers"])
 PDF = "application/pdf"
-SIZE = Query(description="the paper; the shop's own where it is left out")
 AS_PDF: Final[dict[int | str, dict[str, Any]]] = {
     200: {"content": {PDF: {"schema": {"type": "string", "format": "binary"}}}}
 }
-Size = Annotated[Paper | None, SIZE]
+Size = Annotated[Paper | None, Query(description="the paper; the shop's own where it is left out")]
+Said = Annotated[
+    LanguageCode | None, Query(description="the language; the buyer's where it is left out")
+]
+OF_ORDER: Final[dict[int | str, dict[str, Any]]] = {**documented(404, 409, 422), **AS_PDF}
+Draw = Callable[[Found, ShopIn, Paper], bytes]
 
 
-def _pdf(content: bytes, name: str) -> Response:
+def as_pdf(content: bytes, name: str) -> Response:
+    """Return a PDF to be shown, with the name of a file to keep it in."""
     headers = {"Content-Disposition": f'inline; filename="{name}.pdf"'}
     return Response(content, media_type=PDF, headers=headers)
 
 
-@router.get(
-    "/{number}/work-ticket.pdf",
-    response_class=Response,
-    responses={**documented(404, 409, 422), **AS_PDF},
-)
+def _drawn(
+    database: Database, number: str, paper: Paper | None, name: str, draw: Draw
+) -> Response:
+    with database.reading() as session:
+        order, (shop, _) = found(session, number), shop_of(session)
+    content = draw(order, shop, paper or Paper(shop.paper))
+    return as_pdf(content, f"{name}-{order.order.number}")
+
+
+@router.get("/orders/{number}/work-ticket.pdf", response_class=Response, responses=OF_ORDER)
 def print_ticket(
     number: str, request: Request, database: DatabaseOf, paper: Size = None
 ) -> Response:
     """Print the work ticket."""
     link = f"{str(request.base_url).rstrip('/')}/orders/{number}"
-    with database.reading() as session:
-        order, (shop, _) = found(session, number), shop_of(session)
-    content = work_ticket(order, shop, paper or Paper(shop.paper), link)
-    return _pdf(content, f"ticket-{order.order.number}")
+    return _drawn(
+        database, number, paper, "ticket", lambda o, s, p: paperwork.work_ticket(o, s, p, link)
+    )
+
+
+@router.get("/orders/{number}/stitch-chart.pdf", response_class=Response, responses=OF_ORDER)
+def print_chart(number: str, database: DatabaseOf, paper: Size = None) -> Response:
+    """Print the stitch chart."""
+    return _drawn(database, number, paper, "chart", paperwork.stitch_chart)
+
+
+@router.get("/orders/{number}/care-sheet.pdf", response_class=Response, responses=OF_ORDER)
+def print_care_sheet(
+    number: str,
+    database: DatabaseOf,
+    paper: Size = None,
+    language: Said = None,
+    edition: Literal["usual", "large"] = "usual",
+) -> Response:
+    """Print the buyer's care and supervision sheet, in large print where it is asked for."""
+
+    def draw(order: Found, shop: ShopIn, size: Paper) -> bytes:
+        return paperwork.care_paper(order, shop, size, language or "", Edition[edition.upper()])
+
+    return _drawn(database, number, paper, "care", draw)
 
 
 @router.get(
-    "/{number}/care-sheet.pdf",
-    response_class=Response,
-    responses={**documented(404, 409, 422), **AS_PDF},
+    "/orders/{number}/care-sheet.html",
+    response_class=HTMLResponse,
+    responses=documented(404, 409, 422),
 )
-def print_care_sheet(number: str, database: DatabaseOf, paper: Size = None) -> Response:
-    """Print the buyer's care and supervision sheet."""
+def show_care_sheet(number: str, database: DatabaseOf, language: Said = None) -> HTMLResponse:
+    """Show the buyer's sheet as a page of its own."""
     with database.reading() as session:
         order, (shop, _) = found(session, number), shop_of(session)
-    content = care_sheet(order, shop, paper or Paper(shop.paper))
-    return _pdf(content, f"care-{order.order.number}")
+    view = paperwork.care_of(order, shop, language or "")
+    return HTMLResponse(care_html(view), headers={"Content-Security-Policy": policy()})
+
+
+@router.get("/orders/{number}/quote.pdf", response_class=Response, responses=OF_ORDER)
+def print_quote(
+    number: str, database: DatabaseOf, paper: Size = None, language: Said = None
+) -> Response:
+    """Print the quote."""
+    return _drawn(
+        database, number, paper, "quote", lambda o, s, p: paperwork.quote(o, s, p, language or "")
+    )
+
+
+@router.get("/orders/{number}/measuring-guide.pdf", response_class=Response, responses=OF_ORDER)
+def print_guide(
+    number: str, database: DatabaseOf, paper: Size = None, language: Said = None
+) -> Response:
+    """Print the measuring guide for this dog."""
+    return _drawn(
+        database,
+        number,
+        paper,
+        "measure",
+        lambda o, s, p: paperwork.guide(o, s, p, language or ""),
+    )
+
+
+@router.get("/orders/{number}/parcel-slip.pdf", response_class=Response, responses=OF_ORDER)
+def print_slip(
+    number: str, database: DatabaseOf, paper: Size = None, language: Said = None
+) -> Response:
+    """Print the parcel slip."""
+    return _drawn(
+        database, number, paper, "parcel", lambda o, s, p: paperwork.slip(o, s, p, language or "")
+    )
+
+
+@router.get(
+    "/papers/measuring-guide.pdf",
+    response_class=Response,
+    responses={**documented(422), **AS_PDF},
+)
+def print_blank_guide(database: DatabaseOf, paper: Size = None, language: Said = None) -> Response:
+    """Print the measuring guide for any dog."""
+    with database.reading() as session:
+        shop, _ = shop_of(session)
+    size = paper or Paper(shop.paper)
+    return as_pdf(paperwork.blank_guide(shop, size, language or shop.language), "measure")
+
+
+@router.get("/papers/labels.pdf", response_class=Response, responses=OF_ORDER)
+def print_labels(
+    database: DatabaseOf,
+    order: Annotated[list[str], Query(min_length=1, max_length=100, description="order numbers")],
+    copies: Annotated[int, Query(ge=1, le=100)] = 1,
+    paper: Size = None,
+    language: Said = None,
+) -> Response:
+    """Print labels of one or more hoods, several on a sheet."""
+    with database.reading() as session:
+        orders = [found(session, number) for number in dict.fromkeys(order)]
+        shop, _ = shop_of(session)
+    content = paperwork.labels(orders, shop, paper or Paper(shop.paper), copies, language or "")
+    return as_pdf(content, "labels")
+
+
+@router.get("/yarns/{yarn_id}/size-sheet.pdf", response_class=Response, responses=OF_ORDER)
+def print_sizes(
+    yarn_id: Annotated[int, Path(ge=1, le=HIGHEST_ID)],
+    database: DatabaseOf,
+    clock: ClockOf,
+    paper: Size = None,
+    language: Said = None,
+) -> Response:
+    """Print the sheet of stock sizes in a yarn of the shelf."""
+    with database.reading() as session:
+        shop, _ = shop_of(session)
+        yarn = yarn_of(yarn_on_shelf(session, yarn_id))
+    size, day = paper or Paper(shop.paper), clock().date()
+    content = paperwork.sizes(stock_of(yarn), yarn, shop, size, day, language or shop.language)
+    return as_pdf(content, f"sizes-{yarn_id}")

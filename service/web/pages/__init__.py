@@ -3,10 +3,14 @@
 from fastapi import APIRouter
 
 from service.web.pages import (
+    confirm,
+    deliveries,
     enquiries,
     enquiry,
     inhand,
     listing,
+    mails,
+    money,
     order,
     owner,
     ownermaker,
@@ -20,15 +24,7 @@ __all__ = ["register", "router"]
 
 router = APIRouter(include_in_schema=False)
 for part in (
-    listing.router,
-    taking.router,
-    order.router,
-    inhand.router,
-    shelf.router,
-    shopform.router,
-    owner.router,
-    ownermaker.router,
-    enquiry.router,
-    enquiries.router,
-):
-    router.include_router(part)
+    listing, taking, order, inhand, money, deliveries, mails, confirm, shelf, shopform,
+    owner, ownermaker, enquiry, enquiries,
+):  # fmt: skip
+    router.include_router(part.router)

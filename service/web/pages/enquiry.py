@@ -170,7 +170,7 @@ def ask(request: Request, sent: SentForm, database: DatabaseOf, clock: ClockOf) 
     desk = _desk(request, database, now)
     if sent.get(TRAP):
         return _thanked(request)  # a program learns nothing from the answer
-    told, given = typed(sent), sent.get("stamp", "")
+    told, given = typed({**sent, "language": desk.spoken.code}), sent.get("stamp", "")
     key = door_of(request).key
     fair = is_fair(key, given, now)
     held = _held_back(desk, told, sure=sent.get("do") == "sure", fair=fair)

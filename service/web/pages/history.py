@@ -83,6 +83,8 @@ def _parts(name: str, old: Any, new: Any) -> Iterator[str]:  # noqa: ANN401 - as
 def _sentence(event: EventOut) -> str:
     if event.kind == "taken":
         return "The order was taken."
+    if "said" in event.change:
+        return str(event.change["said"])
     if event.kind == "outcome":
         told = [f"{name} {pair[1]}" for name, pair in event.change.items() if name in _TOLD]
         return f"What became of it: {', '.join(told)}." if told else "What became of it was told."

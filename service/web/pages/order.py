@@ -14,11 +14,14 @@ from service.experience import prior_of
 from service.orders import Clock, Found, change_order, found, move_order, order_by_number
 from service.outcomes import tell_outcome
 from service.owner.enquiries import enquiry_of
+from service.papernotes import paper_notes
 from service.planning import earned_at, plan_again
+from service.sending.wire import care_sheet_of
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages import words
 from service.web.pages.enquiries import lines_as_typed
+from service.web.pages.money import PAYMENT, money_view, read_payment, write_down
 from service.web.pages.orderview import DOUBTED, order_view, stopped_words
 from service.web.pages.outcomeview import FELT, FIELDS, LABELS
 from service.web.pages.ownerdoor import language_names
@@ -32,6 +35,7 @@ from sizing.money import MOST_MONEY
 
 router = APIRouter(prefix="/orders")
 SEE_OTHER = 303
+MOST_NOTE = 2000
 
 
 def _show(
@@ -44,6 +48,10 @@ def _show(
         owner = owner_view(session, order.order, prior, now)
         stranger = enquiry_of(session, order.order)
         shop, _ = shop_of(session)
+        care_sheet = care_sheet_of(session, order.order.id)
+        kept = order.order.plan
+        money = money_view(session, order, plan_again(kept) if kept else None)
+        notes = paper_notes(order, shop)
     shown = form or Form(view.ended.values if view.ended else {})
     return page(
         "order.html",
@@ -55,12 +63,15 @@ def _show(
         typed_by_stranger=lines_as_typed(stranger) if stranger else (),
         languages=language_names(),
         form=shown,
-        labels=LABELS,
+        labels=LABELS | PAYMENT,
         words=words,
         felt=FELT,
+        money=money,
+        paper_notes=notes,
         stopped=stopped_words(view.stopped) if view.stopped else "",
         severity=words.SEVERITY,
         paper=shop.paper,
+        care_sheet=care_sheet,
         earning=_earning(order, form.text("at") if form else ""),
     )
 
@@ -113,8 +124,9 @@ def _others_accepted(session: Session, number: str, field: str) -> list[dict[str
 @router.post("/{number}/state")
 def move(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
     """Move the order on, or back."""
+    note = last(typed, "note")[:MOST_NOTE]
     with database.writing() as session:
-        move_order(session, number, last(typed, "to"), version_of(typed), clock())
+        move_order(session, number, last(typed, "to"), version_of(typed), clock(), note)
     return RedirectResponse(f"/orders/{number}", SEE_OTHER)
 
 
@@ -149,6 +161,16 @@ def accept(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> R
         form = Form({f"reason {field}": (reason,)}, {f"reason {field}": said})
         return _show(database, clock, number, form, status_of(error))
     return RedirectResponse(f"/orders/{number}#numbers", SEE_OTHER)
+
+
+@router.post("/{number}/payment")
+def payment(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
+    """Write a payment down, or say beside its fields what is wrong."""
+    try:
+        write_down(number, read_payment(typed), database, clock)
+    except UnreadableError as error:
+        return _show(database, clock, number, Form(typed, fields_of(error)), status_of(error))
+    return RedirectResponse(f"/orders/{number}#money", SEE_OTHER)
 
 
 @router.post("/{number}/outcome")

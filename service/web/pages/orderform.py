@@ -24,7 +24,7 @@ FIELDS: Final[dict[str, Kind]] = {
     **{f"dog.{part}": Kind.TEXT for part in ("name", "breed", "weight", "head", "ears", "coat")},
     "dog.risks": Kind.MANY,
     **{f"measurements.{name}": Kind.TEXT for name in LENGTHS},
-    **dict.fromkeys(("unit", "due", "notes", "terms"), Kind.TEXT),
+    **dict.fromkeys(("unit", "due", "notes", "terms", "language"), Kind.TEXT),
     "hook_mm": Kind.NUMBER,
     **yarnform.FIELDS,
     **{f"swatch.{part}": Kind.NUMBER for part in SWATCH},
@@ -141,6 +141,7 @@ def used(values: Values) -> Values:
 def blank(shop: ShopIn, shelf: dict[str, YarnIn]) -> Values:
     """Return the values of a new form: the shop's habits."""
     start: Values = {"unit": (shop.unit.value,), "terms": (shop.terms.value,), "shelve": ("yes",)}
+    start["language"] = (shop.language,)
     return yarnform.BLANK | wishform.habits(shop) | start | {CHOICE: ("" if shelf else NEW,)}
 
 

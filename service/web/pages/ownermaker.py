@@ -47,7 +47,7 @@ def make(
     """Make a link and show it, this once: its secret is kept nowhere."""
     now = clock()
     with database.writing() as session:
-        link, secret = make_link(session, number, last(typed, "language") or "en", now)
+        link, secret = make_link(session, number, last(typed, "language"), now)
         asked = OrderIn.model_validate(order_by_number(session, number).asked)
         shop, _ = shop_of(session)
     spoken = language(link.language)

@@ -4,6 +4,7 @@ from datetime import date, datetime
 from functools import cache
 from typing import Final
 
+from babel import Locale
 from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
@@ -28,6 +29,11 @@ def _day(moment: date | datetime) -> str:
     return date_text(moment)
 
 
+def _tongue(code: str) -> str:
+    """Return the English name of a language."""
+    return Locale.parse(code, sep="-").get_language_name("en") or code
+
+
 @cache
 def environment() -> Environment:
     """Return the templates' environment; all text is escaped."""
@@ -38,7 +44,7 @@ def environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.filters.update(day=_day, minutes=minutes_text, capital=capital)
+    made.filters.update(day=_day, minutes=minutes_text, capital=capital, tongue=_tongue)
     made.globals["version"] = VERSION
     return made
 

@@ -5,6 +5,7 @@ from datetime import date
 from enum import Enum
 from typing import Final
 
+from documents.language import languages, own_name
 from service.states import MOVES, State
 from sizing.checks import NAMES, Severity
 from sizing.dogs import Coat, EarCarriage, Field, HeadType, Risk
@@ -74,6 +75,7 @@ SHAPES: Final[tuple[Choice, ...]] = (
     ("tube", "tube"),
     ("leaf", "leaf, for an ear"),
 )
+LANGUAGES: Final[tuple[Choice, ...]] = tuple((code, own_name(code)) for code in languages())
 HANDS: Final[tuple[Choice, ...]] = (("right", "right hand"), ("left", "left hand"))
 TURNS: Final[tuple[Choice, ...]] = (("0", "no chain"), ("1", "chain 1"))
 

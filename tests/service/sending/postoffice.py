@@ -3,7 +3,7 @@
 import socket
 import ssl
 from asyncio import WriteTransport
-from collections.abc import Generator
+from collections.abc import Callable, Generator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
@@ -41,19 +41,23 @@ class PostOffice:
         refuse: what recipients are answered, or nothing.
         dropping: whether the line is cut after DATA, before any answer.
         on_quit: called when a client says goodbye.
+        on_recipient: called when it names a recipient.
     """
 
     port: int
     answers: list[str] = field(default_factory=list)
     refuse: str = ""
     dropping: bool = False
-    on_quit: Any = None
+    on_quit: Callable[[], None] | None = None
+    on_recipient: Callable[[], None] | None = None
     envelopes: list[Envelope] = field(default_factory=list)
     secured: list[bool] = field(default_factory=list)
 
     async def handle_RCPT(  # noqa: N802 - the server calls it so
         self, _: SMTP, __: Session, envelope: Envelope, address: str, ___: list[str]
     ) -> str:
+        if self.on_recipient:
+            self.on_recipient()
         if self.refuse:
             return self.refuse
         envelope.rcpt_tos.append(address)

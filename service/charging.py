@@ -1,0 +1,57 @@
+"""What a quote, an invoice and a credit note say beside the price: numbers, dates, terms."""
+
+from datetime import date, timedelta
+
+from documents.billing import Billing
+from service.bodies import OrderIn, ShopIn
+from service.models import Bill
+from service.orders import Found
+from service.payments import Paid
+
+
+def _address(found: Found) -> tuple[str, ...]:
+    lines = OrderIn.model_validate(found.order.asked).buyer.address.splitlines()
+    return tuple(line.strip() for line in lines if line.strip())
+
+
+def quote_of(found: Found, shop: ShopIn) -> Billing:
+    """Return what an order's quote says; its number is the order's, its date the last change."""
+    issued = found.order.changed_at.date()
+    return Billing(
+        number=found.order.number,
+        issued=issued,
+        buyer_address=_address(found),
+        valid_until=issued + timedelta(days=shop.quote_days),
+        terms=shop.payment_terms,
+        payment_note=shop.payment_note,
+        tax_number=shop.tax_number,
+    )
+
+
+def invoice_of(found: Found, shop: ShopIn, number: str, day: date, paid: Paid) -> Billing:
+    """Return what an invoice of a day says."""
+    return Billing(
+        number=number,
+        issued=day,
+        buyer_address=_address(found),
+        pay_by=day + timedelta(days=shop.pay_days),
+        terms=shop.payment_terms,
+        payment_note=shop.payment_note,
+        paid=paid.amount,
+        paid_on=paid.on,
+        reference=found.order.number,
+        tax_number=shop.tax_number,
+    )
+
+
+def credit_of(found: Found, shop: ShopIn, number: str, day: date, cancelled: Bill) -> Billing:
+    """Return what the credit note of an invoice says."""
+    return Billing(
+        number=number,
+        issued=day,
+        buyer_address=_address(found),
+        reference=found.order.number,
+        tax_number=shop.tax_number,
+        cancels=cancelled.number,
+        cancels_date=cancelled.issued,
+    )

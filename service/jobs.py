@@ -1,0 +1,65 @@
+"""An order as the papers need it: what it says that is not sizing, and its plan."""
+
+from documents.job import Acceptance, Job, Maker, Taken
+from service.bodies import OrderIn, ShopIn
+from service.errors import NoPlanError
+from service.orders import Found
+from service.planning import plan_again, yarn_of
+from sizing.dogs import Field
+from sizing.plan import Plan
+from sizing.units import read_length
+
+
+def maker_of(shop: ShopIn) -> Maker:
+    """Return the maker block of the papers."""
+    lines = tuple(line.strip() for line in shop.address.splitlines() if line.strip())
+    return Maker(name=shop.name, address=lines, email=shop.email)
+
+
+def _taken(asked: OrderIn) -> tuple[Taken, ...]:
+    texts = {field: getattr(asked.measurements, field.value) for field in Field}
+    return tuple(
+        Taken(field, text, read_length(text, asked.unit).value) for field, text in texts.items()
+    )
+
+
+def job_of(found: Found, shop: ShopIn, link: str = "") -> Job:
+    """Return what an order says that is not sizing.
+
+    It is dated by the order's last change, so that the same order gives the same paper.
+    """
+    order = found.order
+    asked = OrderIn.model_validate(order.asked)
+    return Job(
+        order_number=order.number,
+        hood_number=order.number,
+        buyer=asked.buyer.name,
+        dog=asked.dog.name,
+        breed=asked.dog.breed,
+        issued=order.changed_at.date(),
+        maker=maker_of(shop),
+        yarn=yarn_of(asked.yarn),
+        terms=asked.terms,
+        unit=asked.unit,
+        measurements=_taken(asked),
+        due=order.due,
+        notes=asked.notes,
+        accepted=tuple(Acceptance(stop.field, stop.reason) for stop in asked.accepted),
+        link=link,
+        hand=asked.wishes.hand,
+    )
+
+
+def plan_for(found: Found) -> Plan:
+    """Return an order's plan.
+
+    Raises:
+        NoPlanError: if a finding still stops it.
+    """
+    if found.order.plan is None:
+        message = (
+            f"Order {found.order.number} has no plan yet. Correct or accept the number that"
+            " stops it, then print."
+        )
+        raise NoPlanError(message)
+    return plan_again(found.order.plan)

@@ -1,0 +1,101 @@
+"""Payments, invoices and credit notes on the wire."""
+
+from datetime import date, datetime
+from typing import Annotated
+
+from fastapi import APIRouter, Body, Response
+
+from service.bills import bill_paper, bills_of, write_credit_note, write_invoice
+from service.bodies import PaymentIn
+from service.models import Bill, Payment
+from service.orders import found, order_by_number
+from service.payments import pay, payments_of
+from service.planbodies import Amount, Out
+from service.web.api.examples import PAYMENTS
+from service.web.api.papers import AS_PDF, as_pdf
+from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.problems import documented
+
+router = APIRouter(tags=["money"])
+
+
+class BillOut(Out):
+    """An invoice or a credit note; `cancels` is the number of the invoice that it cancels."""
+
+    kind: str
+    number: str
+    issued: date
+    total: Amount
+    currency: str
+    cancels: str
+
+
+class PaymentOut(Out):
+    """A payment; below zero it went back to the buyer."""
+
+    amount: Amount
+    on: date
+    note: str
+    at: datetime
+
+
+class MoneyOut(Out):
+    """What was billed and what was paid for an order, oldest first."""
+
+    bills: list[BillOut]
+    payments: list[PaymentOut]
+
+
+def _bill(row: Bill) -> BillOut:
+    return BillOut.model_validate(row)
+
+
+def _payment(row: Payment) -> PaymentOut:
+    return PaymentOut.model_validate(row)
+
+
+@router.get("/orders/{number}/money", responses=documented(404, 422))
+def show_money(number: str, database: DatabaseOf) -> MoneyOut:
+    """Show what was billed and paid."""
+    with database.reading() as session:
+        order = order_by_number(session, number)
+        return MoneyOut(
+            bills=[_bill(row) for row in bills_of(session, order.id)],
+            payments=[_payment(row) for row in payments_of(session, order.id)],
+        )
+
+
+@router.post("/orders/{number}/payments", status_code=201, responses=documented(404, 422))
+def write_payment(
+    number: str,
+    told: Annotated[PaymentIn, Body(openapi_examples=PAYMENTS)],
+    database: DatabaseOf,
+    clock: ClockOf,
+) -> PaymentOut:
+    """Write a payment down; it is never changed, a slip is paid back by one below zero."""
+    with database.writing() as session:
+        return _payment(pay(session, order_by_number(session, number), told, clock()))
+
+
+@router.post("/orders/{number}/invoices", status_code=201, responses=documented(404, 409, 422))
+def write_an_invoice(number: str, database: DatabaseOf, clock: ClockOf) -> BillOut:
+    """Write the invoice of an order: numbered, and kept as it is."""
+    with database.writing() as session:
+        return _bill(write_invoice(session, found(session, number), clock()))
+
+
+@router.post("/orders/{number}/credit-notes", status_code=201, responses=documented(404, 409, 422))
+def write_a_credit_note(number: str, database: DatabaseOf, clock: ClockOf) -> BillOut:
+    """Cancel the invoice of an order by a credit note."""
+    with database.writing() as session:
+        return _bill(write_credit_note(session, found(session, number), clock()))
+
+
+@router.get(
+    "/bills/{number}.pdf", response_class=Response, responses={**documented(404, 422), **AS_PDF}
+)
+def print_bill(number: str, database: DatabaseOf) -> Response:
+    """Print an invoice or a credit note, byte for byte as it was issued."""
+    with database.reading() as session:
+        paper = bill_paper(session, number)
+    return as_pdf(paper.content, number.replace(" ", "-"))

@@ -1,0 +1,119 @@
+"""Money on the order's page: what was billed, what was paid, and what is left."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Final
+
+from fastapi import APIRouter
+from fastapi.responses import RedirectResponse, Response
+from sqlmodel import Session
+
+from service.bills import PROMISED, bills_of, open_invoice, write_credit_note, write_invoice
+from service.bodies import PaymentIn
+from service.orders import Found, found, order_by_number
+from service.payments import paid_of, pay, payments_of
+from service.states import State
+from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.pages.typed import Kind, Typed, last, number_text, read_body, tree_of
+from sizing.plan import Plan
+
+router = APIRouter(prefix="/orders")
+SEE_OTHER: Final = 303
+PAYMENT: Final = {"amount": "A payment of", "on": "On", "note": "Note"}
+FIELDS: Final[dict[str, Kind]] = {"amount": Kind.TEXT, "on": Kind.TEXT, "note": Kind.TEXT}
+
+
+@dataclass(frozen=True, slots=True)
+class BillLine:
+    """An invoice or a credit note: what it is, its number, its day and its sum."""
+
+    kind: str
+    number: str
+    issued: date
+    total: str
+
+
+@dataclass(frozen=True, slots=True)
+class MoneyView:
+    """What was billed and paid.
+
+    Attributes:
+        bills: oldest first.
+        payments: day, sum and note of each, oldest first.
+        left: what is still to be paid, or nothing where no price is known.
+        can_bill: whether an invoice can be written now.
+        can_cancel: whether there is an invoice to cancel.
+    """
+
+    bills: tuple[BillLine, ...]
+    payments: tuple[tuple[date, str, str], ...]
+    left: str
+    can_bill: bool
+    can_cancel: bool
+
+
+def money_view(session: Session, order: Found, plan: Plan | None) -> MoneyView:
+    """Return what was billed and paid for an order."""
+    row = order.order
+    bills = bills_of(session, row.id)
+    paid = paid_of(session, row.id).amount
+    invoice = open_invoice(bills)
+    promised = State(row.state) in PROMISED
+    left = (
+        f"{plan.price.total - paid} {plan.price.currency}" if plan and (promised or paid) else ""
+    )
+    return MoneyView(
+        bills=tuple(
+            BillLine(one.kind, one.number, one.issued, f"{one.total} {one.currency}")
+            for one in bills
+        ),
+        payments=tuple((one.on, one.amount, one.note) for one in payments_of(session, row.id)),
+        left=left,
+        can_bill=plan is not None and promised and invoice is None,
+        can_cancel=invoice is not None,
+    )
+
+
+@router.post("/{number}/invoice")
+def bill(number: str, database: DatabaseOf, clock: ClockOf, _typed: Typed) -> Response:
+    """Write the invoice."""
+    with database.writing() as session:
+        write_invoice(session, found(session, number), clock())
+    return RedirectResponse(f"/orders/{number}#money", SEE_OTHER)
+
+
+@router.post("/{number}/credit-note")
+def cancel_bill(number: str, database: DatabaseOf, clock: ClockOf, _typed: Typed) -> Response:
+    """Cancel the invoice by a credit note."""
+    with database.writing() as session:
+        write_credit_note(session, found(session, number), clock())
+    return RedirectResponse(f"/orders/{number}#money", SEE_OTHER)
+
+
+def read_payment(typed: dict[str, tuple[str, ...]]) -> PaymentIn:
+    """Return the payment that is typed; a minus sign makes it one back to the buyer.
+
+    Raises:
+        UnreadableError: naming every field that is wrong.
+    """
+    tree, wrong = tree_of(typed, FIELDS)
+    text = last(typed, "amount")
+    sign = "-" if text.startswith(("-", "\u2212")) else ""
+    try:
+        tree["amount"] = sign + number_text(text.lstrip("-\u2212 "), Kind.NUMBER)
+    except ValueError as error:
+        wrong["amount"] = str(error)
+        tree["amount"] = "0"
+    body = read_body(PaymentIn, tree, wrong, FIELDS)
+    return (
+        body
+        if body.amount != Decimal(0)
+        else read_body(PaymentIn, tree, {"amount": "A payment is more than nothing."}, FIELDS)
+    )
+
+
+def write_down(number: str, told: PaymentIn, database: DatabaseOf, clock: ClockOf) -> None:
+    """Write a payment down."""
+    with database.writing() as session:
+        pay(session, order_by_number(session, number), told, clock())
