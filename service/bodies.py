@@ -20,6 +20,7 @@ from service.fields import (
     Money,
     Name,
     Note,
+    Origins,
     Phone,
     Positive,
     Reason,
@@ -212,7 +213,11 @@ class OrderIn(Hood):
 
 
 class ShopIn(Body):
-    """The maker's shop: the maker block of the papers, habits, and rates."""
+    """The maker's shop: the maker block of the papers, habits, rates, and its door.
+
+    `enquiries` opens the page by which strangers may ask for a hood; the sites of `embed_in`,
+    one a line, may show it inside their own pages.
+    """
 
     name: Line = ""
     address: Address = ""
@@ -228,6 +233,8 @@ class ShopIn(Body):
     payment_note: Note = ""
     tax_number: Line = ""
     paper: Annotated[str, StringConstraints(pattern="^(A4|Letter)$")] = "A4"
+    enquiries: bool = False
+    embed_in: Origins = ""
     rates: RatesIn = RatesIn()
 
 

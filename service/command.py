@@ -133,7 +133,10 @@ def serve(arguments: argparse.Namespace) -> int:
         print(f"Hoodwright is at http://{arguments.host}:{arguments.port}/ (Ctrl-C stops it).")
     sys.stdout.flush()
     app = create_app(database, mail=mail, sends=embedded(database))
-    config = uvicorn.Config(app, host=arguments.host, port=arguments.port, log_level="warning")
+    # Without a log of requests: the addresses of owners' links are secret.
+    config = uvicorn.Config(
+        app, host=arguments.host, port=arguments.port, log_level="warning", access_log=False
+    )
     server = uvicorn.Server(config)
     try:
         server.run()

@@ -69,6 +69,21 @@ class WrongShapeError(UnreadableError):
     code = "wrong-shape"
 
 
+class TooManyError(ServiceError):
+    """Asked too often in a short time.
+
+    Attributes:
+        seconds: how long to wait.
+    """
+
+    code = "too-many"
+
+    def __init__(self, seconds: int) -> None:
+        """Keep how long to wait."""
+        self.seconds = seconds
+        super().__init__(f"Too often in a short time. Wait {seconds} s, then try again.")
+
+
 class NoPlanError(ServiceError):
     """There is no plan, because a finding still stops it."""
 

@@ -11,6 +11,7 @@ from documents.language import languages
 from sizing.money import MOST_MONEY
 
 _CONTROL: Final = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029]")
+_ORIGIN: Final = re.compile(r"https?://[a-z0-9]([a-z0-9.-]*[a-z0-9])?(:[0-9]{1,5})?")
 _LINE_END: Final = re.compile(r"\r\n?")
 
 
@@ -30,6 +31,16 @@ def _line(text: str) -> str:
     if "\n" in _lines(text):
         raise PydanticCustomError("more_lines", "Write this in one line")
     return text
+
+
+def _origins(text: str) -> str:
+    """Return origins, one a line; refuse what is none, for they go into a header."""
+    found = _lines(text).casefold().split()
+    for one in found:
+        if not _ORIGIN.fullmatch(one):
+            message = "Write each address like https://www.example.org, without anything behind it"
+            raise PydanticCustomError("no_origin", message)
+    return "\n".join(found)
 
 
 Line = Annotated[
@@ -76,6 +87,9 @@ LengthText = Annotated[
     StringConstraints(max_length=10_000),
     AfterValidator(_line),
     Field(examples=["36.8 cm", "14 1/2 in", "368 mm"]),
+]
+Origins = Annotated[
+    str, StringConstraints(strip_whitespace=True, max_length=1000), AfterValidator(_origins)
 ]
 Positive = Annotated[float, Field(gt=0, le=1_000_000, allow_inf_nan=False)]
 Minutes = Annotated[float, Field(ge=0, le=10_000, allow_inf_nan=False)]

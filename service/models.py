@@ -261,3 +261,46 @@ class MailTemplate(SQLModel, table=True):
     html: str
     version: int
     changed_at: datetime = Field(sa_type=UtcDateTime)
+
+
+class OwnerLink(SQLModel, table=True):
+    """A link by which a dog's owner may measure for one order; its secret is with them alone."""
+
+    __tablename__ = "owner_link"
+
+    id: int | None = Field(default=None, primary_key=True)
+    order_id: int = Field(foreign_key="hood_order.id", index=True)
+    purpose: str = Field(max_length=40)
+    token_hash: str = Field(max_length=64, unique=True)
+    language: str = Field(max_length=20)
+    made_at: datetime = Field(sa_type=UtcDateTime)
+    expires_at: datetime = Field(sa_type=UtcDateTime)
+    revoked_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+
+
+class OwnerNumbers(SQLModel, table=True):
+    """What an owner measured by a link: kept beside the order until the maker takes it over."""
+
+    __tablename__ = "owner_numbers"
+
+    id: int | None = Field(default=None, primary_key=True)
+    link_id: int = Field(foreign_key="owner_link.id", unique=True)
+    order_id: int = Field(foreign_key="hood_order.id", index=True)
+    told: dict[str, Any] = Field(sa_type=JSON)
+    state: str = Field(max_length=20)
+    version: int
+    sent_at: datetime = Field(sa_type=UtcDateTime)
+    settled_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+
+
+class Enquiry(SQLModel, table=True):
+    """What a stranger asked for, as it was typed; the order that it made, where it made one."""
+
+    __tablename__ = "enquiry"
+
+    id: int | None = Field(default=None, primary_key=True)
+    key: str = Field(max_length=100, unique=True)
+    told: dict[str, Any] = Field(sa_type=JSON)
+    order_id: int | None = Field(default=None, foreign_key="hood_order.id", unique=True)
+    at: datetime = Field(sa_type=UtcDateTime)
+    looked_at: datetime | None = Field(default=None, sa_type=UtcDateTime, index=True)

@@ -100,22 +100,25 @@ def remembered(session: Session, key: str, asked: OrderIn) -> Order | None:
     return session.get_one(Order, known.order_id)
 
 
-def take_order(session: Session, asked: OrderIn, now: datetime, key: str | None = None) -> Order:
+def take_order(
+    session: Session, asked: OrderIn, now: datetime, key: str | None = None, *, known: bool = True
+) -> Order:
     """Take an order in; with a key, the same order twice is one order.
 
-    A number that stops the plan does not lose the order: it is kept without a plan.
+    A number that stops the plan does not lose the order: it is kept without a plan. The buyer of
+    an order that is not `known`, a stranger's, is always a new one.
 
     Raises:
         UnreadableError: naming every field that cannot be read.
         KeyReusedError: if the key came with another order.
     """
-    if key and (known := remembered(session, key, asked)):
-        return known
+    if key and (before := remembered(session, key, asked)):
+        return before
     # First the number: it locks the counter, so that two orders at once cannot both miss a
     # buyer and remember the same one twice.
     number = next_number(session, now.year)
     shop, _ = shop_of(session)
-    buyer = buyer_of(session, asked)
+    buyer = buyer_of(session, asked, known=known)
     dog = dog_of(session, buyer, asked)
     order = Order(
         number=number,

@@ -6,12 +6,20 @@ from service.bodies import OrderIn
 from service.models import Buyer, Dog
 
 
-def buyer_of(session: Session, asked: OrderIn) -> Buyer:
-    """Return the buyer, known by name and e-mail, with the latest address."""
+def buyer_of(session: Session, asked: OrderIn, *, known: bool = True) -> Buyer:
+    """Return the buyer, known by name and e-mail, with the latest address.
+
+    Args:
+        session: of the request.
+        asked: the order.
+        known: whether whoever asks may be one that is remembered; a stranger may not, who could
+            write anybody's name.
+    """
     query = select(Buyer).where(
         col(Buyer.name) == asked.buyer.name, col(Buyer.email) == asked.buyer.email
     )
-    buyer = session.exec(query.limit(1)).first() or Buyer(name=asked.buyer.name)
+    found = session.exec(query.limit(1)).first() if known else None
+    buyer = found or Buyer(name=asked.buyer.name)
     for name, value in asked.buyer.model_dump().items():
         if value:
             setattr(buyer, name, value)

@@ -39,6 +39,14 @@ RIB_RATIO_SD: Final = Fact(
     0.1, "share", derived("judgement: no row gauge of rib is published; half as much again")
 )
 AGAIN: Final = Fact(0.5, "of the error", derived("judgement: taken again with care and averaged"))
+TWO_READINGS: Final = Fact(
+    2.8,
+    "standard errors",
+    derived("1.96 * sqrt(2): of two readings of one length, 19 pairs in 20 differ less"),
+)
+LEAST_APART: Final = Fact(
+    5, "mm", derived("judgement: nobody finds the same two places on fur nearer than that")
+)
 
 
 class Source(StrEnum):
@@ -62,6 +70,24 @@ TESTED: Final = {
 """The gauge errors where a swatch was counted: nothing is left of the class's spread."""
 
 
+def tape_error(dog: Dog, risks: frozenset[Risk]) -> float:
+    """Return the relative standard error of a length taken with the tape on this coat."""
+    thick = dog.coat is Coat.THICK or Risk.THICK_COAT in risks
+    return COAT_SD.value if thick else TAPE_SD.value
+
+
+def far_apart(first_mm: float, second_mm: float, error: float) -> bool:
+    """Return whether two readings of one length differ by more than the tape's error explains.
+
+    Args:
+        first_mm: one reading.
+        second_mm: the other.
+        error: the relative standard error of one of them.
+    """
+    usual = TWO_READINGS.value * error * (first_mm + second_mm) / 2
+    return abs(first_mm - second_mm) > max(usual, LEAST_APART.value)
+
+
 def errors_of(
     dog: Dog,
     risks: frozenset[Risk],
@@ -79,8 +105,7 @@ def errors_of(
         tested: whether the gauge is a swatch's.
         head_measured: whether the head girth was taken with the tape.
     """
-    thick = dog.coat is Coat.THICK or Risk.THICK_COAT in risks
-    tape = COAT_SD.value if thick else TAPE_SD.value
+    tape = tape_error(dog, risks)
     untested = {
         Source.SWATCH: CLASS_SD.value,
         Source.RIB_GAUGE: RIB_RATIO_SD.value,

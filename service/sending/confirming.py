@@ -4,24 +4,19 @@ The secret stands in the mail alone; here is its digest. An unknown, an outdated
 mistyped one are answered alike, so that trying tells nothing.
 """
 
-import hashlib
-import re
-import secrets
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final
 
 from sqlmodel import Session, col, select
 
+from service import links
 from service.errors import NotFoundError
 from service.models import Confirmation, Delivery, Order
 from service.sending.rows import record
 
 READ_CAUTIONS: Final = "read the cautions"
 GOOD_FOR: Final = timedelta(days=90)
-BYTES: Final = 16
-"""128 bits of chance."""
-_SHAPE: Final = re.compile(r"[A-Za-z0-9_-]{22}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,16 +28,12 @@ class Asked:
     confirmed_at: datetime | None
 
 
-def _digest(secret: str) -> str:
-    return hashlib.sha256(secret.encode()).hexdigest()
-
-
 def new_secret(session: Session, delivery: Delivery, now: datetime) -> str:
     """Return a new secret for a delivery's link; each mail that leaves has its own."""
-    secret = secrets.token_urlsafe(BYTES)
+    secret = links.new_secret()
     row = Confirmation(
         delivery_id=delivery.id or 0,
-        token_hash=_digest(secret),
+        token_hash=links.digest(secret),
         purpose=READ_CAUTIONS,
         created_at=now,
         expires_at=now + GOOD_FOR,
@@ -54,8 +45,8 @@ def new_secret(session: Session, delivery: Delivery, now: datetime) -> str:
 
 def _row(session: Session, secret: str, now: datetime, *, lock: bool) -> Confirmation:
     row = None
-    if _SHAPE.fullmatch(secret):
-        query = select(Confirmation).where(col(Confirmation.token_hash) == _digest(secret))
+    if known := links.digest_of(secret):
+        query = select(Confirmation).where(col(Confirmation.token_hash) == known)
         row = session.exec(query.with_for_update() if lock else query).first()
     if row is None or row.purpose != READ_CAUTIONS or row.expires_at <= now:
         raise NotFoundError("This link is not valid, or no longer. Please ask the maker.")

@@ -11,6 +11,7 @@ from fastapi.staticfiles import StaticFiles
 from service import VERSION
 from service.db import Database
 from service.orders import Clock, utc_now
+from service.owner.limits import Door
 from service.sending.worker import Worker
 from service.settings import MailSettings
 from service.web import api, pages, problems
@@ -49,6 +50,7 @@ def create_app(
     app.state.database = database
     app.state.clock = clock
     app.state.mail = mail
+    app.state.door = Door()
     problems.register(app)
     pages.register(app)
     app.include_router(api.router)

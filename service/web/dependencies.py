@@ -3,7 +3,9 @@
 import re
 from base64 import urlsafe_b64decode, urlsafe_b64encode
 from binascii import Error as NotBase64
+from ipaddress import ip_address
 from typing import Annotated, Final
+from urllib.parse import urlsplit
 
 from fastapi import Depends, Header, Request
 
@@ -73,3 +75,18 @@ def id_of(cursor: str | None) -> int | None:
         message = "That cursor is not one of ours. Begin the list anew."
         raise UnreadableError(message, {"cursor": message})
     return number
+
+
+def address_outside(request: Request) -> str:
+    """Return where those outside reach the application, without a slash at the end."""
+    return _mail(request).address or str(request.base_url).rstrip("/")
+
+
+def is_near(address: str) -> bool:
+    """Return whether an address leads only to this machine, or only within the house."""
+    host = urlsplit(address).hostname or ""
+    try:
+        known = ip_address(host)
+    except ValueError:
+        return host == "localhost" or "." not in host
+    return known.is_loopback or known.is_private

@@ -27,6 +27,7 @@ STATUS: Final[dict[type[Exception], int]] = {
     errors.NotAllowedError: 409,
     errors.NoPlanError: 409,
     errors.KeyReusedError: 422,
+    errors.TooManyError: 429,
     errors.UnreadableError: 422,
     core.NotationError: 422,
     core.ValueOutOfRangeError: 422,
@@ -42,6 +43,7 @@ TITLES: Final = {
     415: "Not this kind of body",
     422: "Something cannot be read",
     428: "Version missing",
+    429: "Too often",
     500: "Our fault",
 }
 NO_JSON: Final = "This cannot be read. Send JSON in UTF-8"

@@ -5,11 +5,15 @@ from fastapi import APIRouter
 from service.web.pages import (
     confirm,
     deliveries,
+    enquiries,
+    enquiry,
     inhand,
     listing,
     mails,
     money,
     order,
+    owner,
+    ownermaker,
     shelf,
     shopform,
     taking,
@@ -21,5 +25,6 @@ __all__ = ["register", "router"]
 router = APIRouter(include_in_schema=False)
 for part in (
     listing, taking, order, inhand, money, deliveries, mails, confirm, shelf, shopform,
+    owner, ownermaker, enquiry, enquiries,
 ):  # fmt: skip
     router.include_router(part.router)

@@ -9,6 +9,7 @@ from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
 
 from service.errors import ServiceError
+from service.web.pages import ownerdoor
 from service.web.pages.render import page
 from sizing.errors import SizingError
 
@@ -41,6 +42,8 @@ def _page_of(handler: Handler) -> Handler:
         if request.url.path.startswith(MACHINES):
             return told
         status = told.status_code
+        if ownerdoor.is_outside(request.url.path):
+            return ownerdoor.fault(request, error, status)
         plain = isinstance(error, HTTPException) and status in _SAID
         own = status >= 500  # noqa: PLR2004 - what a fault says is for the log
         said = _SAID[status] if plain or (own and status in _SAID) else _detail(error)

@@ -90,6 +90,8 @@ SHOP: Final = {
     "hand": "Hook in the",
     "turning_chain": "After each turn",
     "paper": "Paper",
+    "enquiries": "Enquiries from strangers",
+    "embed_in": "Websites that may show the page inside their own",
     "rates.currency": "Currency",
     "rates.wage_per_hour": "Your wage for an hour",
     "rates.overhead": "Overhead",

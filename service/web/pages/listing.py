@@ -10,6 +10,7 @@ from fastapi.responses import HTMLResponse
 from service.models import Order
 from service.orderout import OrderLine, order_line
 from service.orders import Sought, due_next, orders_like
+from service.owner.enquiries import unseen
 from service.states import State
 from service.web.dependencies import ClockOf, DatabaseOf, cursor_of, id_of
 from service.web.pages.render import page
@@ -27,9 +28,10 @@ class Card:
     near: str
     late: bool
     stopped: bool
+    stranger: bool = False
 
 
-def _card(order: Order, today: date) -> Card:
+def _card(order: Order, today: date, strange: frozenset[int | None]) -> Card:
     line = order_line(order)
     near = due_words(line.due, today, line.state)
     return Card(
@@ -38,6 +40,7 @@ def _card(order: Order, today: date) -> Card:
         near=near,
         late=near.endswith("late"),
         stopped=line.stopped and line.state is not State.CANCELLED,
+        stranger=order.id in strange,
     )
 
 
@@ -57,11 +60,14 @@ def orders_page(
     with database.reading() as session:
         rows, more = orders_like(session, sought)
         soon = due_next(session, 3) if plain else []
+        strangers = unseen(session)
+    strange = frozenset(row.order_id for row in strangers)
     return page(
         "orders.html",
-        cards=[_card(row, today) for row in rows],
-        soon=[_card(row, today) for row in soon],
+        cards=[_card(row, today, strange) for row in rows],
+        soon=[_card(row, today, strange) for row in soon],
         older=cursor_of(more),
+        strangers=len(strangers),
         states=STATES,
         state=known,
         q=q,

@@ -13,15 +13,19 @@ from service.errors import NotFoundError, UnreadableError
 from service.experience import prior_of
 from service.orders import Clock, Found, change_order, found, move_order, order_by_number
 from service.outcomes import tell_outcome
+from service.owner.enquiries import enquiry_of
 from service.papernotes import paper_notes
 from service.planning import earned_at, plan_again
 from service.sending.wire import care_sheet_of
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages import words
+from service.web.pages.enquiries import lines_as_typed
 from service.web.pages.money import PAYMENT, money_view, read_payment, write_down
 from service.web.pages.orderview import DOUBTED, order_view, stopped_words
 from service.web.pages.outcomeview import FELT, FIELDS, LABELS
+from service.web.pages.ownerdoor import language_names
+from service.web.pages.ownerview import owner_view
 from service.web.pages.render import page
 from service.web.pages.typed import Form, Typed, Values, last, read_body, tree_of, version_of
 from service.web.problems import fields_of, status_of
@@ -39,7 +43,10 @@ def _show(
 ) -> HTMLResponse:
     with database.reading() as session:
         order = found(session, number)
-        view = order_view(order, clock().date(), prior_of(session))
+        prior, now = prior_of(session), clock()
+        view = order_view(order, now.date(), prior)
+        owner = owner_view(session, order.order, prior, now)
+        stranger = enquiry_of(session, order.order)
         shop, _ = shop_of(session)
         care_sheet = care_sheet_of(session, order.order.id)
         kept = order.order.plan
@@ -51,6 +58,10 @@ def _show(
         status,
         view=view,
         order=view.order,
+        owner=owner,
+        enquiry=stranger if stranger and not stranger.looked_at else None,
+        typed_by_stranger=lines_as_typed(stranger) if stranger else (),
+        languages=language_names(),
         form=shown,
         labels=LABELS | PAYMENT,
         words=words,

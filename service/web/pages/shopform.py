@@ -52,6 +52,7 @@ FIELDS: Final[dict[str, Kind]] = {
     **dict.fromkeys(("hand", "turning_chain", "language"), Kind.TEXT),
     **dict.fromkeys(("payment_terms", "payment_note", "tax_number"), Kind.TEXT),
     **dict.fromkeys(("quote_days", "pay_days"), Kind.NUMBER),
+    **dict.fromkeys(("enquiries", "embed_in"), Kind.TEXT),
     "rates.currency": Kind.TEXT,
     "rates.wage_per_hour": Kind.NUMBER,
     "rates.fee_fixed": Kind.NUMBER,
@@ -83,7 +84,7 @@ def _starts() -> dict[str, str]:
 
 
 def _values(shop: ShopIn) -> Values:
-    flat = flat_of(shop)
+    flat = flat_of(shop) | {"enquiries": ("true",) if shop.enquiries else ()}
     shares = {name: (_percent(flat[name][0]),) for name in SHARES if name in flat}
     return flat | shares
 

@@ -3,9 +3,9 @@
 import re
 from dataclasses import dataclass
 from secrets import token_urlsafe
-from typing import Final
+from typing import Annotated, Final
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from sqlmodel import Session
 
@@ -14,9 +14,10 @@ from service.errors import KeyReusedError, StaleError, UnreadableError
 from service.experience import prior_of
 from service.models import Order
 from service.orders import change_order, order_by_number, remembered, take_order
+from service.owner.enquiries import adopt, fields_typed
 from service.shop import add_yarn, shop_of, yarns
 from service.states import State, check_editable
-from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
 from service.web.pages import labels, orderform, wishform, words, yarnform
 from service.web.pages.figures import dog
 from service.web.pages.render import page
@@ -91,13 +92,18 @@ def _refuse(values: Values, desk: Desk, error: Exception) -> HTMLResponse:
 
 
 @router.get("/orders/new")
-def new_order(database: DatabaseOf) -> HTMLResponse:
-    """Show the empty form."""
+def new_order(
+    database: DatabaseOf, enquiry: Annotated[int, Query(ge=0, le=HIGHEST_ID)] = 0
+) -> HTMLResponse:
+    """Show the empty form, or one with what a stranger typed in an enquiry."""
     with database.reading() as session:
         desk = _desk(session)
         shop, _ = shop_of(session)
+        typed = fields_typed(session, enquiry) if enquiry else {}
     values = orderform.blank(shop, desk.shelf) | {"key": (token_urlsafe(16),)}
-    return _show(Form(values), desk)
+    if not typed:
+        return _show(Form(values), desk)
+    return _show(orderform.checked(values | typed, desk.prior), desk)
 
 
 @router.post("/orders/new")
@@ -115,7 +121,10 @@ def take_an_order(typed: Typed, database: DatabaseOf, clock: ClockOf) -> Respons
         described = last(values, orderform.CHOICE) == orderform.NEW
         if known is None and described and last(values, "shelve"):
             add_yarn(session, asked.yarn)
-        return take_order(session, asked, clock(), key).number
+        order = take_order(session, asked, clock(), key)
+        if last(values, "enquiry").isdecimal():
+            adopt(session, int(last(values, "enquiry")[:9]), order, clock())
+        return order.number
 
     try:
         asked = orderform.read_order(values, desk.shelf)
