@@ -14,6 +14,7 @@ from documents.care_sheet import Edition, render
 from documents.care_view import CareView, care_view
 from documents.page import Paper
 from sizing.dogs import Risk
+from tests.documents.more_samples import MORE
 from tests.documents.samples import ORDERS, PAPERS, medium, read
 from tests.documents.tree import Node, read_tree
 
@@ -80,6 +81,15 @@ def test_every_letter_is_in_the_tree_once_or_decoration(kind: str, name: str) ->
     assert len(tagged.found) == len(set(tagged.found))
     assert set(tagged.found) == set(tagged.pieces)
     assert sorted(tagged.found) == tagged.found  # read in the order in which it is drawn
+
+
+@pytest.mark.parametrize("kind", list(MORE))
+def test_every_other_paper_is_tagged_whole(kind: str) -> None:
+    tagged = read_tree(MORE[kind](medium(), Paper.A4))
+
+    assert tagged.stray == ""
+    assert len(tagged.found) > 10
+    assert tagged.found == sorted(tagged.pieces)
 
 
 @every_kind
