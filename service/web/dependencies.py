@@ -5,7 +5,7 @@ from base64 import urlsafe_b64decode, urlsafe_b64encode
 from binascii import Error as NotBase64
 from typing import Annotated, Final
 
-from fastapi import Depends, Header, Request
+from fastapi import Depends, Header, Path, Request
 
 from service.db import Database
 from service.errors import UnreadableError
@@ -24,6 +24,7 @@ def _clock(request: Request) -> Clock:
 
 HIGHEST_ID: Final = 2**31 - 1
 """The highest id that a column of integers holds in PostgreSQL."""
+IdOf = Annotated[int, Path(ge=1, le=HIGHEST_ID)]
 DatabaseOf = Annotated[Database, Depends(_database)]
 ClockOf = Annotated[Clock, Depends(_clock)]
 

@@ -7,7 +7,7 @@ import pytest
 
 from service.db import Database
 from service.web.application import create_app
-from tests.service.api import Api, Json, assert_problem, order_body
+from tests.service.api import YARN, Api, Json, assert_problem, order_body
 
 METHODS = ("get", "post", "put", "patch", "delete")
 
@@ -43,11 +43,13 @@ def sent(api: Api, operation: Operation, body: object) -> Any:  # noqa: ANN401 -
     path = operation.path
     if "{number}" in path:
         path = path.replace("{number}", api.taken()["number"])
+    if "{yarn_id}" in path:
+        path = path.replace("{yarn_id}", str(api.post("/yarns", YARN).json()["id"]))
     return api.client.request(operation.method, path, json=body, headers=_version(api, path))
 
 
 def _version(api: Api, path: str) -> dict[str, str]:
-    seen = api.client.get(path.removesuffix("/state"))
+    seen = api.client.get(path.removesuffix("/state").removesuffix("/swatches"))
     return {"If-Match": seen.headers["ETag"]} if "ETag" in seen.headers else {}
 
 

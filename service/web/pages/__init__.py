@@ -2,7 +2,7 @@
 
 from fastapi import APIRouter
 
-from service.web.pages import inhand, listing, order, shelf, shopform, taking
+from service.web.pages import inhand, listing, order, shelf, shopform, shopping, taking, yarn
 from service.web.pages.faults import register
 
 __all__ = ["register", "router"]
@@ -14,6 +14,8 @@ for part in (
     order.router,
     inhand.router,
     shelf.router,
+    shopping.router,
+    yarn.router,
     shopform.router,
 ):
     router.include_router(part)
