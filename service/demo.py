@@ -7,7 +7,9 @@ from sqlmodel import Session
 
 from service.bodies import OrderIn, ShopIn, YarnIn
 from service.orders import Sought, move_order, orders_like, take_order
-from service.shop import add_yarn, save_shop, shop_of
+from service.shelf import add_swatch, put_yarn
+from service.shelfbodies import ShelfSwatchIn, ShelfYarnIn
+from service.shop import save_shop, shop_of
 
 SHOP: Final[dict[str, Any]] = {
     "name": "Marrowfield Hoods",
@@ -62,6 +64,13 @@ SWATCH: Final[dict[str, Any]] = {
     "weighed_grams": 21,
     "weighed_stitches": 540,
 }
+LOTS: Final[tuple[tuple[list[dict[str, Any]], float], ...]] = (
+    ([{"colour": "oatmeal", "lot": "K 198", "balls": 1.5}], 0.5),
+    ([], 1),
+    ([{"colour": "rust", "lot": "B 40", "balls": 1}], 4),
+    ([], 2.5),
+)
+"""What lies there of each yarn: further lots, and the balls of the lot on its band."""
 LENGTHS: Final = ("neck_length", "neck_girth", "nape_length", "face_girth")
 
 # buyer, e-mail, dog, breed, weight, the four lengths, unit, yarn, days until due, moves
@@ -115,6 +124,16 @@ def _asked(row: _Row, yarns: list[YarnIn], today: date) -> OrderIn:
     )
 
 
+def _fill_shelf(session: Session) -> None:
+    """Put the yarns on the shelf with their lots, and the swatch that most hoods are made from."""
+    for yarn, (more, balls) in zip(YARNS, LOTS, strict=True):
+        lots = [{"lot": yarn["lot"], "balls": balls}, *more]
+        one = put_yarn(session, ShelfYarnIn.model_validate({**yarn, "lots": lots}))
+        if yarn is YARNS[0]:
+            swatch = ShelfSwatchIn.model_validate({"name": "5 mm, washed", **SWATCH})
+            add_swatch(session, one.row.id or 0, swatch, one.row.version)
+
+
 def fill_demo(session: Session, now: datetime) -> bool:
     """Fill an empty database with the demo shop; return whether it was empty."""
     shop, version = shop_of(session)
@@ -122,8 +141,7 @@ def fill_demo(session: Session, now: datetime) -> bool:
         return False
     save_shop(session, ShopIn.model_validate(SHOP), version)
     yarns = [YarnIn.model_validate(yarn) for yarn in YARNS]
-    for yarn in yarns:
-        add_yarn(session, yarn)
+    _fill_shelf(session)
     for row in ORDERS:
         order = take_order(session, _asked(row, yarns, now.date()), now)
         for state in row[-1]:

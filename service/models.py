@@ -52,6 +52,54 @@ class Yarn(SQLModel, table=True):
     id: int | None = Field(default=None, primary_key=True)
     name: str = Field(max_length=200, index=True)
     details: dict[str, Any] = Field(sa_type=JSON)
+    version: int = Field(default=1, sa_column_kwargs={"server_default": "1"})
+
+
+class YarnLot(SQLModel, table=True):
+    """One dye lot of a yarn on the shelf, and the balls that are left of it."""
+
+    __tablename__ = "yarn_lot"
+    __table_args__ = (UniqueConstraint("yarn_id", "colour", "lot"),)
+
+    id: int | None = Field(default=None, primary_key=True)
+    yarn_id: int = Field(foreign_key="yarn.id", index=True)
+    colour: str = Field(default="", max_length=60)
+    lot: str = Field(default="", max_length=200)
+    balls: float
+
+
+class YarnSwatch(SQLModel, table=True):
+    """A swatch made of a yarn, under the maker's own name for it."""
+
+    __tablename__ = "yarn_swatch"
+
+    id: int | None = Field(default=None, primary_key=True)
+    yarn_id: int = Field(foreign_key="yarn.id", index=True)
+    name: str = Field(max_length=200)
+    details: dict[str, Any] = Field(sa_type=JSON)
+
+
+class YarnUse(SQLModel, table=True):
+    """What a finished hood took off a lot, so that it can be put right or given back."""
+
+    __tablename__ = "yarn_use"
+
+    id: int | None = Field(default=None, primary_key=True)
+    order_id: int = Field(foreign_key="hood_order.id", index=True)
+    yarn: str = Field(max_length=200)
+    colour: str = Field(default="", max_length=60)
+    lot: str = Field(default="", max_length=200)
+    balls: float
+
+
+class CalendarLink(SQLModel, table=True):
+    """The secret of a calendar address, known here by its digest alone."""
+
+    __tablename__ = "calendar_link"
+
+    id: int | None = Field(default=None, primary_key=True)
+    token_hash: str = Field(max_length=64, unique=True)
+    created_at: datetime = Field(sa_type=UtcDateTime)
 
 
 class Buyer(SQLModel, table=True):

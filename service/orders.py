@@ -28,6 +28,7 @@ from service.numbering import next_number
 from service.patching import patched
 from service.people import buyer_of, dog_of
 from service.planning import kept_findings, kept_plan, request_of
+from service.shelfstand import moved
 from service.shop import shop_of
 from service.states import OPEN, State, check_editable, check_informed, check_move
 from sizing.checks import Finding, check
@@ -256,6 +257,7 @@ def move_order(
     order.version += 1
     order.changed_at = now
     session.add(order)
+    moved(session, order, old)
     _record(session, order, now, "moved", note, {"state": [old.value, to]})
     session.flush()
     return order

@@ -11,6 +11,7 @@ from service.experience import felt, kept_offsets, odd_in, outcome_of, recent
 from service.models import Learned, Order, OrderEvent, Outcome
 from service.orders import order_to_change
 from service.planning import dog_of_core, plan_again
+from service.shelfstand import weighed
 from service.states import State
 from sizing.doctor.learn import PUBLISHED, Finished, learn
 from sizing.dogs import Field
@@ -106,6 +107,8 @@ def tell_outcome(
         raise UnreadableError(" ".join(odd.values()), odd)
     session.add(outcome)
     session.flush()
+    if told.grams:
+        weighed(session, order, told.grams)
     _learn(session)
     order.version += 1
     order.changed_at = now

@@ -18,6 +18,8 @@ from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.dogs import MORE, Dog, Field, Measurements
 from sizing.errors import NotationError, ValueOutOfRangeError
 from sizing.gauge import Swatch
+from sizing.labour import Labour
+from sizing.material import YarnNeed
 from sizing.plan import Plan, Request, extras_of
 from sizing.price import earns_per_hour
 from sizing.rates import FixedMinutes, Pace, Rates
@@ -177,6 +179,16 @@ def _plans() -> TypeAdapter[Plan]:
 
 
 @cache
+def _needs() -> TypeAdapter[YarnNeed]:
+    return TypeAdapter(YarnNeed)
+
+
+@cache
+def _labours() -> TypeAdapter[Labour]:
+    return TypeAdapter(Labour)
+
+
+@cache
 def _findings() -> TypeAdapter[tuple[Finding, ...]]:
     return TypeAdapter(tuple[Finding, ...])
 
@@ -190,6 +202,16 @@ def kept_plan(plan: Plan) -> dict[str, Any]:
 def plan_again(kept: dict[str, Any]) -> Plan:
     """Return a kept plan as it was made."""
     return _plans().validate_python(kept)
+
+
+def yarn_need_again(kept: dict[str, Any]) -> YarnNeed:
+    """Return the yarn of a kept plan, without reading the rest of it."""
+    return _needs().validate_python(kept["yarn"])
+
+
+def labour_again(kept: dict[str, Any]) -> Labour:
+    """Return the time of a kept plan, without reading the rest of it."""
+    return _labours().validate_python(kept["labour"])
 
 
 def kept_findings(findings: tuple[Finding, ...]) -> list[dict[str, Any]]:

@@ -1,11 +1,11 @@
-"""The maker's shop and shelf: settings, rates and yarns."""
+"""The maker's shop: settings and rates."""
 
-from sqlmodel import Session, col, select
+from sqlmodel import Session
 
-from service.bodies import ShopIn, YarnIn
-from service.errors import NotFoundError, StaleError
-from service.models import Shop, Yarn
-from service.planning import rates_of, yarn_of
+from service.bodies import ShopIn
+from service.errors import StaleError
+from service.models import Shop
+from service.planning import rates_of
 
 ONLY = 1
 
@@ -40,30 +40,3 @@ def save_shop(session: Session, settings: ShopIn, version: int) -> int:
     session.add(row)
     session.flush()
     return row.version
-
-
-def add_yarn(session: Session, yarn: YarnIn) -> Yarn:
-    """Put a yarn on the shelf."""
-    yarn_of(yarn)
-    row = Yarn(name=yarn.name, details=yarn.model_dump(mode="json"))
-    session.add(row)
-    session.flush()
-    return row
-
-
-def yarns(session: Session) -> list[Yarn]:
-    """Return the shelf by name."""
-    return list(session.exec(select(Yarn).order_by(col(Yarn.name), col(Yarn.id))))
-
-
-def yarn_on_shelf(session: Session, yarn_id: int) -> YarnIn:
-    """Return one yarn of the shelf.
-
-    Raises:
-        NotFoundError: if there is none of that number.
-    """
-    row = session.get(Yarn, yarn_id)
-    if row is None:
-        message = "That yarn is not on the shelf. Choose another."
-        raise NotFoundError(message)
-    return YarnIn.model_validate(row.details)

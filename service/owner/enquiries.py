@@ -28,7 +28,8 @@ from service.models import (
 from service.orders import take_order
 from service.owner.asking import write_down
 from service.owner.readings import Told, tidy, told_of
-from service.shop import shop_of, yarns
+from service.shelf import choices
+from service.shop import shop_of
 from service.states import State
 from sizing.dogs import Field
 from sizing.errors import SizingError
@@ -89,7 +90,7 @@ def order_told(session: Session, told: Mapping[str, str]) -> OrderIn | None:
     lengths = {field.value: numbers.lengths[field.value].readings[0] for field in Field}
     if any(one.mm is None for one in lengths.values()):
         return None
-    shelf = yarns(session)
+    shelf = list(choices(session).values())
     weight, notes = numbers.weight, told["wish"]
     if numbers.weight_wrong:
         weight, notes = "", f"{notes}\nWeight, as written: {told['weight']}".strip()
@@ -98,7 +99,7 @@ def order_told(session: Session, told: Mapping[str, str]) -> OrderIn | None:
         dog=dog_told(told).model_copy(update={"weight": weight}),
         measurements=MeasurementsIn(**{name: one.plain for name, one in lengths.items()}),
         unit=numbers.unit,
-        yarn=YarnIn.model_validate(shelf[0].details) if shelf else _NO_YARN,
+        yarn=shelf[0] if shelf else _NO_YARN,
         terms=shop_of(session)[0].terms,
         notes=notes[:2000],
         language=told["language"],

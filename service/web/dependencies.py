@@ -7,7 +7,7 @@ from ipaddress import ip_address
 from typing import Annotated, Final
 from urllib.parse import urlsplit
 
-from fastapi import Depends, Header, Request
+from fastapi import Depends, Header, Path, Request
 
 from service.db import Database
 from service.errors import UnreadableError
@@ -32,6 +32,7 @@ def _mail(request: Request) -> MailSettings:
 
 HIGHEST_ID: Final = 2**31 - 1
 """The highest id that a column of integers holds in PostgreSQL."""
+IdOf = Annotated[int, Path(ge=1, le=HIGHEST_ID)]
 DatabaseOf = Annotated[Database, Depends(_database)]
 ClockOf = Annotated[Clock, Depends(_clock)]
 MailOf = Annotated[MailSettings, Depends(_mail)]

@@ -11,11 +11,14 @@ def _yarn(site: Site, status: int = 200, **changes: str) -> Page:
 
 
 def test_a_yarn_is_put_on_the_shelf(site: Site) -> None:
-    page = _yarn(site, yarn__ball_price="3,95", yarn__lot="3307")
+    page = _yarn(
+        site, yarn__ball_price="3,95", yarn__lots__0__lot="3307", yarn__lots__0__balls="2,5"
+    )
 
     assert site.at == "/yarns"
     assert "Tansy" in page.text
     assert "3.95 EUR" in page.text
+    assert "lot 3307 2.5 balls left nothing reserved" in page.text
     assert page.unlabelled() == []
 
 

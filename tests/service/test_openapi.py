@@ -7,7 +7,7 @@ import pytest
 
 from service.db import Database
 from service.web.application import create_app
-from tests.service.api import Api, Json, assert_problem, order_body
+from tests.service.api import YARN, Api, Json, assert_problem, order_body
 
 STATES = {"outcome": ("accepted", "making", "finished")}
 """What must have happened before an example can work."""
@@ -50,11 +50,15 @@ def sent(api: Api, operation: Operation, body: object) -> Any:  # noqa: ANN401 -
         for state in STATES.get(path.rpartition("/")[2], ()):
             order = api.move(order, state).json()
         path = path.replace("{number}", order["number"])
+    if "{yarn_id}" in path:
+        path = path.replace("{yarn_id}", str(api.post("/yarns", YARN).json()["id"]))
     return api.client.request(operation.method, path, json=body, headers=_version(api, path))
 
 
 def _version(api: Api, path: str) -> dict[str, str]:
-    seen = api.client.get(path.removesuffix("/state").removesuffix("/outcome"))
+    for ending in ("/state", "/outcome", "/swatches"):
+        path = path.removesuffix(ending)
+    seen = api.client.get(path)
     return {"If-Match": seen.headers["ETag"]} if "ETag" in seen.headers else {}
 
 

@@ -2,8 +2,8 @@
 
 from fastapi import APIRouter
 
-from service.web.api import bills, deliveries, mails, orders, owner, papers, plans, shop
+from service.web.api import bills, deliveries, mails, orders, owner, papers, plans, shelf, shop
 
 router = APIRouter(prefix="/api/v1")
-for part in (plans, orders, papers, bills, deliveries, mails, owner, shop):
+for part in (plans, orders, papers, bills, deliveries, mails, owner, shop, shelf):
     router.include_router(part.router)

@@ -61,7 +61,11 @@ CHANGES: Final = {
     "no date any more": {"value": {"due": None}},
 }
 MOVES: Final = {"the buyer has said yes": {"value": {"to": "accepted", "note": "by telephone"}}}
-YARNS: Final = {"an acrylic": {"value": YARN}}
+YARNS: Final = {
+    "an acrylic": {"value": YARN},
+    "in two lots": {"value": {**YARN, "lots": [{"lot": "K 214", "balls": 3}, {"lot": "K 198"}]}},
+}
+SWATCHES: Final = {"counted and weighed": {"value": {"name": "5 mm, washed", **SWATCH}}}
 SHOPS: Final = {
     "a shop in Europe": {
         "value": {

@@ -15,7 +15,8 @@ from service.fields import LanguageCode
 from service.orders import Found, found
 from service.papershtml import care_html, policy
 from service.planning import yarn_of
-from service.shop import shop_of, yarn_on_shelf
+from service.shelf import yarn_on_shelf
+from service.shop import shop_of
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
 from service.web.problems import documented
 from sizing.stock import stock_of
@@ -168,7 +169,7 @@ def print_sizes(
     """Print the sheet of stock sizes in a yarn of the shelf."""
     with database.reading() as session:
         shop, _ = shop_of(session)
-        yarn = yarn_of(yarn_on_shelf(session, yarn_id))
+        yarn = yarn_of(yarn_on_shelf(session, yarn_id).yarn)
     size, day = paper or Paper(shop.paper), clock().date()
     content = paperwork.sizes(stock_of(yarn), yarn, shop, size, day, language or shop.language)
     return as_pdf(content, f"sizes-{yarn_id}")

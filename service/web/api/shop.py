@@ -1,30 +1,17 @@
-"""The shop's settings and the yarns on the shelf."""
+"""The shop's settings."""
 
 from typing import Annotated
 
 from fastapi import APIRouter, Body, Response
 
-from service.bodies import ShopIn, YarnIn
+from service.bodies import ShopIn
 from service.errors import MissingVersionError
-from service.models import Yarn
-from service.planbodies import Out
-from service.shop import add_yarn, save_shop, shop_of, yarns
-from service.web.api.examples import SHOPS, YARNS
+from service.shop import save_shop, shop_of
+from service.web.api.examples import SHOPS
 from service.web.dependencies import DatabaseOf, IfMatch, etag
 from service.web.problems import documented
 
 router = APIRouter(tags=["shop"])
-
-
-class YarnOnShelf(Out):
-    """A yarn on the shelf."""
-
-    id: int
-    yarn: YarnIn
-
-
-def _on_shelf(row: Yarn) -> YarnOnShelf:
-    return YarnOnShelf(id=row.id or 0, yarn=YarnIn.model_validate(row.details))
 
 
 @router.get("/shop")
@@ -50,19 +37,3 @@ def change_shop(
     saved = database.write(lambda session: save_shop(session, settings, version))
     response.headers["ETag"] = etag(saved)
     return settings
-
-
-@router.get("/yarns")
-def list_yarns(database: DatabaseOf) -> list[YarnOnShelf]:
-    """List the shelf by name."""
-    with database.reading() as session:
-        return [_on_shelf(row) for row in yarns(session)]
-
-
-@router.post("/yarns", status_code=201, responses=documented(422))
-def put_yarn(
-    yarn: Annotated[YarnIn, Body(openapi_examples=YARNS)], database: DatabaseOf
-) -> YarnOnShelf:
-    """Put a yarn on the shelf."""
-    with database.writing() as session:
-        return _on_shelf(add_yarn(session, yarn))

@@ -16,7 +16,9 @@ from service.web.pages import (
     ownermaker,
     shelf,
     shopform,
+    shopping,
     taking,
+    yarn,
 )
 from service.web.pages.faults import register
 
@@ -24,7 +26,8 @@ __all__ = ["register", "router"]
 
 router = APIRouter(include_in_schema=False)
 for part in (
-    listing, taking, order, inhand, money, deliveries, mails, confirm, shelf, shopform,
+    listing, taking, order, inhand, money, deliveries, mails, confirm,
+    shelf, shopping, yarn, shopform,
     owner, ownermaker, enquiry, enquiries,
 ):  # fmt: skip
     router.include_router(part.router)

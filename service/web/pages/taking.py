@@ -15,10 +15,11 @@ from service.experience import prior_of
 from service.models import Order
 from service.orders import change_order, order_by_number, remembered, take_order
 from service.owner.enquiries import adopt, fields_typed
-from service.shop import add_yarn, shop_of, yarns
+from service.shelf import Shelved, add_yarn, choices, shelf
+from service.shop import shop_of
 from service.states import State, check_editable
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
-from service.web.pages import labels, orderform, wishform, words, yarnform
+from service.web.pages import labels, orderform, swatches, wishform, words, yarnform
 from service.web.pages.figures import dog
 from service.web.pages.render import page
 from service.web.pages.typed import Form, Typed, Values, last, version_of
@@ -41,11 +42,13 @@ class Desk:
         shelf: the yarns to choose from.
         prior: what finished hoods have taught of usual lengths.
         order: the order that is changed, or None for a new one.
+        kept: the yarns of the shelf with their swatches.
     """
 
     shelf: dict[str, YarnIn]
     prior: Prior
     order: Order | None = None
+    kept: tuple[Shelved, ...] = ()
 
     @property
     def asked(self) -> OrderIn | None:
@@ -54,14 +57,13 @@ class Desk:
 
 
 def _desk(session: Session, number: str = "") -> Desk:
-    shelf = {str(row.id): YarnIn.model_validate(row.details) for row in yarns(session)}
-    prior = prior_of(session)
+    yarns, prior, known = choices(session), prior_of(session), tuple(shelf(session))
     if not number:
-        return Desk(shelf, prior)
+        return Desk(yarns, prior, kept=known)
     order = order_by_number(session, number)
     check_editable(State(order.state))
     kept = {orderform.KEPT: YarnIn.model_validate(order.asked["yarn"])}
-    return Desk(kept | shelf, prior, order)
+    return Desk(kept | yarns, prior, order, known)
 
 
 def _show(form: Form, desk: Desk, status: int = 200, banner: str = "") -> HTMLResponse:
@@ -77,6 +79,7 @@ def _show(form: Form, desk: Desk, status: int = 200, banner: str = "") -> HTMLRe
         places=yarnform.PLACES,
         shapes=wishform.shown(form.values),
         labels=labels.ORDER,
+        swatches=swatches.offered(desk.kept),
     )
 
 
@@ -113,6 +116,7 @@ def take_an_order(typed: Typed, database: DatabaseOf, clock: ClockOf) -> Respons
     with database.reading() as session:
         desk = _desk(session)
     if last(values, "do") != "take":
+        values = swatches.used(values, desk.kept)
         return _show(orderform.checked(values, desk.prior), desk)
 
     def work(session: Session) -> str:
@@ -170,6 +174,7 @@ def save_order(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) 
     with database.reading() as session:
         desk = _desk(session, number)
     if last(values, "do") != "take":
+        values = swatches.used(values, desk.kept)
         return _show(orderform.checked(values, desk.prior), desk)
     try:
         # Without `accepted`: a stop stays accepted as long as its number stays what it was.
