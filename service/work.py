@@ -17,6 +17,7 @@ from service.workbodies import (
     StockSizeOut,
 )
 from sizing.fit import Dimensions
+from sizing.plan import Plan
 from sizing.replan import InHand, Replan, replan
 from sizing.rows import PartName
 from sizing.sizes import StockSize
@@ -40,6 +41,15 @@ def in_hand_of(asked: InHandIn, unit: LengthUnit) -> InHand:
     )
 
 
+def judged(plan: Plan, asked: InHandIn, unit: LengthUnit) -> Replan:
+    """Return what to do with a piece in hand that was begun by a plan.
+
+    Raises:
+        UnreadableError, ValueOutOfRangeError: if the piece cannot be read or gone on with.
+    """
+    return replan(plan.rows, plan.gauge, plan.target, in_hand_of(asked, unit), plan.make)
+
+
 def planned_again(order: Order, asked: InHandIn) -> Replan:
     """Return what to do with the piece in hand of an order.
 
@@ -51,7 +61,7 @@ def planned_again(order: Order, asked: InHandIn) -> Replan:
         message = f"Order {order.number} has no plan yet, so nothing of it can be on the hook."
         raise NoPlanError(message)
     plan, unit = plan_again(order.plan), OrderIn.model_validate(order.asked).unit
-    return replan(plan.rows, plan.gauge, plan.target, in_hand_of(asked, unit), plan.make)
+    return judged(plan, asked, unit)
 
 
 def _dimensions(dimensions: Dimensions) -> DimensionsOut:

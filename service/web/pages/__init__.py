@@ -2,7 +2,7 @@
 
 from fastapi import APIRouter
 
-from service.web.pages import inhand, listing, order, shelf, shopform, taking
+from service.web.pages import bench, inhand, listing, order, shelf, shopform, taking
 from service.web.pages.faults import register
 
 __all__ = ["register", "router"]
@@ -12,6 +12,7 @@ for part in (
     listing.router,
     taking.router,
     order.router,
+    bench.router,
     inhand.router,
     shelf.router,
     shopform.router,
