@@ -1,10 +1,7 @@
 """Work in hand planned again, and stock sizes: computed from what is kept, not kept."""
 
-from service.bodies import OrderIn
-from service.errors import NoPlanError
-from service.models import Order
 from service.planbodies import DimensionsOut, GaugeOut
-from service.planning import plan_again, swatch_of, yarn_of
+from service.planning import swatch_of, yarn_of
 from service.planout import part_out
 from service.reading import Reader
 from service.workbodies import (
@@ -48,20 +45,6 @@ def judged(plan: Plan, asked: InHandIn, unit: LengthUnit) -> Replan:
         UnreadableError, ValueOutOfRangeError: if the piece cannot be read or gone on with.
     """
     return replan(plan.rows, plan.gauge, plan.target, in_hand_of(asked, unit), plan.make)
-
-
-def planned_again(order: Order, asked: InHandIn) -> Replan:
-    """Return what to do with the piece in hand of an order.
-
-    Raises:
-        NoPlanError: if the order has no plan.
-        UnreadableError, ValueOutOfRangeError: if the piece cannot be read or gone on with.
-    """
-    if order.plan is None:
-        message = f"Order {order.number} has no plan yet, so nothing of it can be on the hook."
-        raise NoPlanError(message)
-    plan, unit = plan_again(order.plan), OrderIn.model_validate(order.asked).unit
-    return judged(plan, asked, unit)
 
 
 def _dimensions(dimensions: Dimensions) -> DimensionsOut:

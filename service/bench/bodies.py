@@ -6,7 +6,7 @@ from typing import Annotated, Final, Literal
 from pydantic import AfterValidator, AwareDatetime, Field, StringConstraints
 from pydantic_core import PydanticCustomError
 
-from service.bench.steps import Does
+from service.bench.step import Does
 from service.fields import Body, Line
 from service.planbodies import Out
 from service.states import State

@@ -9,7 +9,8 @@ from sqlmodel import Session, col, select
 from service.bench.events import Event, Kind, taken_back
 from service.bench.fold import Clock, Progress, clock_of, progress
 from service.bench.plans import Working, plans_of
-from service.bench.steps import Step, steps_of
+from service.bench.step import Step
+from service.bench.steps import steps_of
 from service.bodies import OrderIn, RatesIn
 from service.errors import NoPlanError
 from service.models import BenchEvent, Order
@@ -145,7 +146,7 @@ def desk_of(session: Session, order: Order) -> Desk:
         NoPlanError: if it has no plan.
     """
     if order.plan is None:
-        message = f"Order {order.number} has no plan yet, so there is nothing to work by."
+        message = f"Order {order.number} has no plan yet, so nothing of it can be on the hook."
         raise NoPlanError(message)
     query = select(BenchEvent).where(col(BenchEvent.order_id) == order.id)
     return Desk(order, tuple(session.exec(query.order_by(col(BenchEvent.id)))))

@@ -5,20 +5,18 @@ from typing import Any, Final
 
 from sqlmodel import Session, col, select
 
-from service.bench.bodies import AnswerOut, EventIn, EventsIn, FollowIn, PaceOut, PlaceIn
+from service.bench.bodies import AnswerOut, EventIn, EventsIn, PaceOut
 from service.bench.desk import Desk, desk_of
 from service.bench.events import STEPPING, Kind
 from service.bench.pace import own_paces, timings_of
 from service.bench.stand import state_out
-from service.errors import NotAllowedError, StaleError, UnreadableError
-from service.models import BenchEvent, Order, OrderEvent
+from service.errors import NotAllowedError
+from service.models import BenchEvent, Order
 from service.orders import order_by_number
 from service.planning import rates_of
 from service.reading import Reader
 from service.shop import shop_of
 from service.states import State
-from service.work import judged
-from sizing.replan import Verdict
 from sizing.units import LengthUnit
 
 AT_THE_BENCH: Final = frozenset({State.MAKING, State.FINISHED, State.HANDED_OVER})
@@ -73,7 +71,13 @@ def _read(text: str, unit: LengthUnit) -> tuple[float | None, str]:
     return mm, read.wrong.get("measured", "")
 
 
-def _row(desk: Desk, uid: str, now: datetime, **given: Any) -> BenchEvent:  # noqa: ANN401 - columns
+def event_row(
+    desk: Desk,
+    uid: str,
+    now: datetime,
+    **given: Any,  # noqa: ANN401 - any column
+) -> BenchEvent:
+    """Return an event of the plan's order, to be kept."""
     return BenchEvent(order_id=desk.order.id or 0, uid=uid, kept_at=now, **given)
 
 
@@ -84,7 +88,7 @@ def _kept(event: EventIn, desk: Desk, now: datetime) -> BenchEvent:
     if event.measured:
         details["measured"] = event.measured
         details["mm"] = _read(event.measured, desk.asked.unit)[0]
-    return _row(desk, event.id, now, kind=event.kind, plan=event.plan, step=event.step,
+    return event_row(desk, event.id, now, kind=event.kind, plan=event.plan, step=event.step,
                 details=details, at=event.at)  # fmt: skip
 
 
@@ -112,81 +116,6 @@ def keep_events(session: Session, number: str, batch: EventsIn, now: datetime) -
     session.flush()
     after = desk_of(session, desk.order)
     return AnswerOut(kept=kept, refused=refused, state=state_out(after, now))
-
-
-def moment_for(desk: Desk, now: datetime) -> datetime:
-    """Return the moment of a tap that the server itself takes note of: after all others of it."""
-    late = [event.at for event in desk.events if event.at <= now + _TICK * len(desk.events)]
-    return max([now, *(at + _TICK for at in late)])
-
-
-def _checked(desk: Desk, plan: str) -> None:
-    if plan and plan != desk.plan.mark:
-        message = "Another plan is followed by now. Load the bench again, then go on."
-        raise StaleError(message)
-
-
-def set_place(session: Session, number: str, asked: PlaceIn, now: datetime) -> Desk:
-    """Let the work stand at a step: forward past rows made without a tap, or back.
-
-    Raises:
-        NotFoundError, NotAllowedError, NoPlanError: as `desk_at`.
-        StaleError: if another plan is followed by now.
-        UnreadableError: if there is no such step.
-    """
-    desk = desk_at(session, number, lock=True)
-    if any(row.uid == asked.id for row in desk.rows):
-        return desk
-    _checked(desk, asked.plan)
-    keys = [step.key for step in desk.steps]
-    if asked.step not in keys:
-        message = "There is no such row. Choose one from the list."
-        raise UnreadableError(message, {"step": message})
-    to = keys.index(asked.step)
-    if to < desk.base:
-        message = "The plan that is followed begins after that row. Measure what is on the hook."
-        raise UnreadableError(message, {"step": message})
-    back = set(keys[to:])
-    undone = [
-        event.uid
-        for event in desk.events
-        if event.uid not in desk.struck
-        and event.plan == desk.plan.mark
-        and (event.kind is Kind.PLACE or (event.kind in STEPPING and event.step in back))
-    ]
-    session.add(_row(desk, asked.id, now, kind=Kind.PLACE.value, plan=desk.plan.mark,
-                     step=asked.step, details={"undoes": undone},
-                     at=moment_for(desk, now)))  # fmt: skip
-    session.flush()
-    return desk_of(session, desk.order)
-
-
-def follow(session: Session, number: str, asked: FollowIn, now: datetime) -> Desk:
-    """Work the rest as planned again from the piece on the hook.
-
-    Raises:
-        NotFoundError, NotAllowedError, NoPlanError: as `desk_at`.
-        StaleError: if another plan is followed by now.
-        UnreadableError, ValueOutOfRangeError: if the piece cannot be read or gone on with.
-    """
-    desk = desk_at(session, number, lock=True)
-    if any(row.uid == asked.id for row in desk.rows):
-        return desk
-    _checked(desk, asked.plan)
-    if State(desk.order.state) is not State.MAKING:
-        raise NotAllowedError("The hood is finished: there is no rest to work.")
-    again = judged(desk.plan.plan, asked.piece, desk.asked.unit)
-    if again.verdict is Verdict.MEASURE_AGAIN:
-        raise UnreadableError(again.why, {"width": again.why})
-    piece = asked.piece.model_dump(mode="json")
-    session.add(_row(desk, asked.id, now, kind=Kind.FOLLOW.value, plan=desk.plan.mark, step="",
-                     details={"piece": piece}, at=moment_for(desk, now)))  # fmt: skip
-    where = f"after row {again.row}" if again.row else "begun anew"
-    note = f"The {asked.piece.part}, {where}, is worked as planned again."
-    session.add(OrderEvent(order_id=desk.order.id or 0, at=now, kind="the rest planned again",
-                           note=note, change={}))  # fmt: skip
-    session.flush()
-    return desk_of(session, desk.order)
 
 
 def paces_of_shop(session: Session) -> dict[str, PaceOut]:

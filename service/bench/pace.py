@@ -6,7 +6,7 @@ from dataclasses import asdict, dataclass, replace
 from typing import Final
 
 from service.bench.fold import Timed
-from service.bench.steps import Step
+from service.bench.step import Step
 from sizing.rates import Pace, Rates
 from sizing.timing import Timing, learned_paces
 

@@ -5,7 +5,7 @@ from datetime import datetime
 from service.bench.bodies import BenchOut, MeasuredOut, PaceOut, StateOut, StepOut
 from service.bench.desk import Desk
 from service.bench.pace import at_own_pace, minutes_at, own_paces, timings_of
-from service.bench.steps import Step
+from service.bench.step import Step
 from service.states import State
 from sizing.units import show_length
 
@@ -38,7 +38,7 @@ def _notices(desk: Desk) -> list[str]:
         rows = "1 tap was" if late == 1 else f"{late} taps were"
         found.append(
             f"{rows} made by an earlier plan of this hood and do not count here. If the rows are"
-            " on the hook, say under “Elsewhere” at which row the work stands."
+            " on the hook, say under “More” at which row the work stands."
         )
     return found
 

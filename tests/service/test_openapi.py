@@ -9,6 +9,12 @@ from service.db import Database
 from service.web.application import create_app
 from tests.service.api import Api, Json, assert_problem, order_body
 
+BEGUN = ("accepted", "making")
+NEEDED = {
+    "outcome": (*BEGUN, "finished"),
+    **dict.fromkeys(("bench/events", "bench/place", "bench/follow"), BEGUN),
+}
+"""The steps along which an order must have gone before a path takes its example."""
 METHODS = ("get", "post", "put", "patch", "delete")
 
 
@@ -42,12 +48,13 @@ def sent(api: Api, operation: Operation, body: object) -> Any:  # noqa: ANN401 -
     """Send a body to an operation, on an order and a shop that are there."""
     path = operation.path
     if "{number}" in path:
-        path = path.replace("{number}", api.taken()["number"])
+        order = api.moved(api.taken(), *NEEDED.get(path.rpartition("{number}/")[2], ()))
+        path = path.replace("{number}", order["number"])
     return api.client.request(operation.method, path, json=body, headers=_version(api, path))
 
 
 def _version(api: Api, path: str) -> dict[str, str]:
-    seen = api.client.get(path.removesuffix("/state"))
+    seen = api.client.get(path.removesuffix("/state").removesuffix("/outcome"))
     return {"If-Match": seen.headers["ETag"]} if "ETag" in seen.headers else {}
 
 

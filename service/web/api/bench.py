@@ -13,8 +13,9 @@ from service.bench.bodies import (
     PlaceIn,
     StateOut,
 )
-from service.bench.keeping import desk_at, follow, keep_events, paces_of_shop, set_place
+from service.bench.keeping import desk_at, keep_events, paces_of_shop
 from service.bench.stand import bench_out, state_out
+from service.bench.turning import follow, set_place
 from service.web.api.examples import BENCH_EVENTS, BENCH_FOLLOW, BENCH_PLACE
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.problems import documented

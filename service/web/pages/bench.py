@@ -10,7 +10,8 @@ from pydantic import ValidationError
 
 from service.bench.bodies import EventIn, EventsIn, FollowIn, PlaceIn
 from service.bench.desk import Desk
-from service.bench.keeping import desk_at, follow, keep_events, moment_for, set_place
+from service.bench.keeping import desk_at, keep_events
+from service.bench.turning import follow, moment_for, set_place
 from service.errors import UnreadableError
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.benchview import bench_view

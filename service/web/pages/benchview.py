@@ -10,7 +10,7 @@ from service.bench.bodies import BenchOut, MeasuredOut, StateOut
 from service.bench.desk import Desk
 from service.bench.events import Kind
 from service.bench.stand import bench_out, state_out
-from service.bench.steps import Does, Step
+from service.bench.step import Does, Step
 from service.states import State
 from sizing.rows import PartName
 

@@ -7,6 +7,7 @@ from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from sqlmodel import Session
 
+from service.bench.desk import desk_of
 from service.bodies import OrderIn, OutcomeIn, RatesIn
 from service.db import Database
 from service.errors import NotFoundError, UnreadableError
@@ -17,7 +18,8 @@ from service.planning import earned_at, plan_again
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages import words
-from service.web.pages.orderview import DOUBTED, order_view, stopped_words
+from service.web.pages.benchview import TimeView, spent_on
+from service.web.pages.orderview import DOUBTED, OrderView, order_view, stopped_words
 from service.web.pages.outcomeview import FELT, FIELDS, LABELS
 from service.web.pages.render import page
 from service.web.pages.typed import Form, Typed, Values, last, read_body, tree_of, version_of
@@ -37,7 +39,8 @@ def _show(
         order = found(session, number)
         view = order_view(order, clock().date(), prior_of(session))
         shop, _ = shop_of(session)
-    shown = form or Form(view.ended.values if view.ended else {})
+        time = spent_on(desk_of(session, order.order), clock()) if order.order.plan else None
+    shown = form or Form(_ended(view, time))
     return page(
         "order.html",
         status,
@@ -47,11 +50,20 @@ def _show(
         labels=LABELS,
         words=words,
         felt=FELT,
+        spent=time,
         stopped=stopped_words(view.stopped) if view.stopped else "",
         severity=words.SEVERITY,
         paper=shop.paper,
         earning=_earning(order, form.text("at") if form else ""),
     )
+
+
+def _ended(view: OrderView, time: TimeView | None) -> Values:
+    """Return what was told of a finished hood; until then, the time that the bench measured."""
+    if view.ended is None:
+        return {}
+    measured = time and not view.ended.told
+    return {"minutes": (f"{time.minutes:.0f}",)} if time and measured else view.ended.values
 
 
 @router.get("/{number}")

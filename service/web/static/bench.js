@@ -39,13 +39,14 @@
   const actOf = (step) => ACTS[step.does] || `${step.head} done`;
 
   function showStep(step, work) {
-    put("part", step ? step.part : "All rows are made");
+    put("part", step ? step.part : "All is done");
     put("head", step ? step.head : "");
     put("of", step ? step.of : "");
     put("side", step ? step.side : "");
     by("side").dataset.side = step ? step.side : "";
     put("colour", step ? step.colour : "");
     put("text", step ? step.text : "Look it over, then say on the order’s page that the hood is finished.");
+    by("text").dataset.does = step ? step.does : "todo";
     put("count", step ? step.count : "");
     put("note", step ? step.note : "");
     by("measure").hidden = step?.does !== "check";
