@@ -352,3 +352,24 @@ class Enquiry(SQLModel, table=True):
     order_id: int | None = Field(default=None, foreign_key="hood_order.id", unique=True)
     at: datetime = Field(sa_type=UtcDateTime)
     looked_at: datetime | None = Field(default=None, sa_type=UtcDateTime, index=True)
+
+
+class BenchEvent(SQLModel, table=True):
+    """What was tapped while a hood was made: written once, never changed.
+
+    `uid` is made by the phone, so that an event sent twice is kept once; `at` is the phone's
+    moment and `kept_at` ours.
+    """
+
+    __tablename__ = "bench_event"
+    __table_args__ = (UniqueConstraint("order_id", "uid"),)
+
+    id: int | None = Field(default=None, primary_key=True)
+    order_id: int = Field(foreign_key="hood_order.id", index=True)
+    uid: str = Field(max_length=64)
+    kind: str = Field(max_length=20)
+    plan: str = Field(max_length=64)
+    step: str = Field(default="", max_length=40)
+    details: dict[str, Any] = Field(sa_type=JSON)
+    at: datetime = Field(sa_type=UtcDateTime)
+    kept_at: datetime = Field(sa_type=UtcDateTime)

@@ -1,10 +1,7 @@
 """Work in hand planned again, and stock sizes: computed from what is kept, not kept."""
 
-from service.bodies import OrderIn
-from service.errors import NoPlanError
-from service.models import Order
 from service.planbodies import DimensionsOut, GaugeOut
-from service.planning import plan_again, swatch_of, yarn_of
+from service.planning import swatch_of, yarn_of
 from service.planout import part_out
 from service.reading import Reader
 from service.workbodies import (
@@ -17,6 +14,7 @@ from service.workbodies import (
     StockSizeOut,
 )
 from sizing.fit import Dimensions
+from sizing.plan import Plan
 from sizing.replan import InHand, Replan, replan
 from sizing.rows import PartName
 from sizing.sizes import StockSize
@@ -40,17 +38,12 @@ def in_hand_of(asked: InHandIn, unit: LengthUnit) -> InHand:
     )
 
 
-def planned_again(order: Order, asked: InHandIn) -> Replan:
-    """Return what to do with the piece in hand of an order.
+def judged(plan: Plan, asked: InHandIn, unit: LengthUnit) -> Replan:
+    """Return what to do with a piece in hand that was begun by a plan.
 
     Raises:
-        NoPlanError: if the order has no plan.
         UnreadableError, ValueOutOfRangeError: if the piece cannot be read or gone on with.
     """
-    if order.plan is None:
-        message = f"Order {order.number} has no plan yet, so nothing of it can be on the hook."
-        raise NoPlanError(message)
-    plan, unit = plan_again(order.plan), OrderIn.model_validate(order.asked).unit
     return replan(plan.rows, plan.gauge, plan.target, in_hand_of(asked, unit), plan.make)
 
 

@@ -49,18 +49,28 @@ class Labour:
         return sum(task.minutes for task in self.tasks)
 
 
+PACE_OF: Final[dict[Op, tuple[str, int]]] = {
+    Op.SC: ("sc", 1),
+    Op.SC_BLO: ("sc_blo", 1),
+    Op.SC_CH: ("sc", 1),
+    Op.DEC: ("dec", 1),
+    Op.SC2TOG: ("dec", 1),
+    Op.INC: ("sc", 2),
+    Op.CH: ("chain", 1),
+    Op.SL_ST: ("seam", 1),
+    Op.WHIP: ("seam", 1),
+}
+"""The pace that a stitch is made at, a field name of `Pace`, and how many such it counts for.
+
+What is skipped takes no time and is left out.
+"""
+
+
 def _minutes_per_stitch(pace: Pace, op: Op) -> float:
-    by_op = {
-        Op.SC: pace.sc,
-        Op.SC_BLO: pace.sc_blo,
-        Op.DEC: pace.dec,
-        Op.SC2TOG: pace.dec,
-        Op.INC: pace.sc / 2,
-        Op.CH: pace.chain,
-        Op.SL_ST: pace.seam,
-        Op.WHIP: pace.seam,
-    }
-    return 0 if op is Op.SKIP else 1 / by_op.get(op, pace.sc)
+    if op not in PACE_OF:
+        return 0
+    kind, times = PACE_OF[op]
+    return float(times / getattr(pace, kind))
 
 
 def _stitching(piece: Piece, pace: Pace) -> float:

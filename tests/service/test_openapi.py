@@ -9,8 +9,12 @@ from service.db import Database
 from service.web.application import create_app
 from tests.service.api import YARN, Api, Json, assert_problem, order_body
 
-STATES = {"outcome": ("accepted", "making", "finished")}
-"""What must have happened before an example can work."""
+BEGUN = ("accepted", "making")
+NEEDED = {
+    "outcome": (*BEGUN, "finished"),
+    **dict.fromkeys(("bench/events", "bench/place", "bench/follow"), BEGUN),
+}
+"""The steps along which an order must have gone before a path takes its example."""
 METHODS = ("get", "post", "put", "patch", "delete")
 
 
@@ -46,9 +50,7 @@ def sent(api: Api, operation: Operation, body: object) -> Any:  # noqa: ANN401 -
     if path.endswith("/deliveries"):  # a mail needs an address that it is from
         api.shop({"email": "odile@marrowfield.example"})
     if "{number}" in path:
-        order = api.taken()
-        for state in STATES.get(path.rpartition("/")[2], ()):
-            order = api.move(order, state).json()
+        order = api.moved(api.taken(), *NEEDED.get(path.rpartition("{number}/")[2], ()))
         path = path.replace("{number}", order["number"])
     if "{yarn_id}" in path:
         path = path.replace("{yarn_id}", str(api.post("/yarns", YARN).json()["id"]))

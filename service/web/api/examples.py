@@ -50,6 +50,26 @@ IN_HAND: Final = {
         }
     }
 }
+BENCH_EVENTS: Final = {
+    "the chain and a row, and a slip of the thumb": {
+        "value": {
+            "events": [
+                {"id": "tap-0000001", "kind": "done", "step": "p0c1o", "at": "2027-03-01T09:30Z"},
+                {"id": "tap-0000002", "kind": "done", "step": "p0c1r1", "at": "2027-03-01T09:34Z"},
+                {
+                    "id": "tap-0000003",
+                    "kind": "undo",
+                    "undoes": ["tap-0000002"],
+                    "at": "2027-03-01T09:35Z",
+                },
+            ]
+        }
+    }
+}
+BENCH_PLACE: Final = {"at row 5": {"value": {"id": "place-00001", "step": "p0c1r5"}}}
+BENCH_FOLLOW: Final = {
+    "a collar begun": {"value": {"id": "follow-0001", "piece": IN_HAND["a collar begun"]["value"]}}
+}
 OUTCOMES: Final = {
     "a hood that fitted": {
         "value": {"grams": 96, "minutes": 310, "collar": "good", "nape": "good", "opening": "good"}

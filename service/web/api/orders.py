@@ -6,6 +6,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Body, Header, Query, Response
 from sqlmodel import Session
 
+from service.bench.desk import desk_of
 from service.bodies import MoveIn, OrderIn, OutcomeIn
 from service.orderout import OrderList, OrderOut, order_line, order_out
 from service.orders import (
@@ -23,7 +24,7 @@ from service.states import State
 from service.web.api.examples import CHANGES, IN_HAND, MOVES, ORDERS, OUTCOMES
 from service.web.dependencies import ClockOf, DatabaseOf, IfMatch, cursor_of, etag, id_of
 from service.web.problems import documented
-from service.work import planned_again, replan_out
+from service.work import judged, replan_out
 from service.workbodies import InHandIn, ReplanOut
 
 router = APIRouter(prefix="/orders", tags=["orders"])
@@ -127,8 +128,9 @@ def judge_work_in_hand(
     """Say what to do with the piece on the hook, and give the rows left to work."""
     with database.reading() as session:
         order = order_by_number(session, number)
-    terms = OrderIn.model_validate(order.asked).terms
-    return replan_out(planned_again(order, asked), terms)
+        worked_by = desk_of(session, order).plan.plan
+    ordered = OrderIn.model_validate(order.asked)
+    return replan_out(judged(worked_by, asked, ordered.unit), ordered.terms)
 
 
 @router.put("/{number}/outcome", responses=documented(404, 409, 412, 422, 428))

@@ -3,6 +3,7 @@
 from fastapi import APIRouter
 
 from service.web.pages import (
+    bench,
     confirm,
     deliveries,
     enquiries,
@@ -26,7 +27,7 @@ __all__ = ["register", "router"]
 
 router = APIRouter(include_in_schema=False)
 for part in (
-    listing, taking, order, inhand, money, deliveries, mails, confirm,
+    listing, taking, order, bench, inhand, money, deliveries, mails, confirm,
     shelf, shopping, yarn, shopform,
     owner, ownermaker, enquiry, enquiries,
 ):  # fmt: skip

@@ -2,23 +2,28 @@
 
 from dataclasses import dataclass
 from typing import Final
+from uuid import uuid4
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from documents.figures import gauge_text
 from documents.ticket_sections import rest_sections
+from service.bench.desk import desk_of
+from service.bench.plans import Working
 from service.bodies import OrderIn
-from service.errors import NoPlanError, UnreadableError
+from service.db import Database
+from service.errors import UnreadableError
 from service.models import Order
 from service.orders import order_by_number
+from service.states import State
 from service.web.dependencies import DatabaseOf
 from service.web.pages import words
 from service.web.pages.render import page
 from service.web.pages.typed import Form, Kind, Typed, Values, read_body, tree_of
 from service.web.pages.worklines import Work, work_of
 from service.web.problems import fields_of, status_of
-from service.work import planned_again
+from service.work import judged
 from service.workbodies import InHandIn
 from sizing.errors import ValueOutOfRangeError
 from sizing.replan import Replan, Verdict
@@ -103,7 +108,7 @@ def _outcomes(again: Replan, unit: LengthUnit) -> tuple[Outcome, ...]:
 
 
 def _show(
-    order: Order, form: Form, judged: JudgedView | None = None, status: int = 200
+    order: Order, plan: Working, form: Form, again: Replan | None = None, status: int = 200
 ) -> HTMLResponse:
     asked = OrderIn.model_validate(order.asked)
     return page(
@@ -113,35 +118,49 @@ def _show(
         dog=asked.dog.name or "Unnamed dog",
         unit=asked.unit.value,
         form=form,
-        judged=judged,
+        judged=judged_view(again, asked) if again else None,
+        follow=again is not None
+        and again.verdict is not Verdict.MEASURE_AGAIN
+        and State(order.state) is State.MAKING,
+        making=State(order.state) is State.MAKING,
+        again_by=plan.mark,
+        fresh=str(uuid4()),
         labels=LABELS,
         words=words,
     )
 
 
-@router.get("/{number}/in-hand")
-def ask_for_work_in_hand(number: str, database: DatabaseOf) -> HTMLResponse:
-    """Ask what is on the hook."""
+def _order(database: Database, number: str) -> tuple[Order, Working]:
+    """Return an order and the plan that its hood is worked by.
+
+    Raises:
+        NotFoundError, NoPlanError: as their names say.
+    """
     with database.reading() as session:
         order = order_by_number(session, number)
-    if order.plan is None:
-        message = f"Order {order.number} has no plan yet, so nothing of it can be on the hook."
-        raise NoPlanError(message)
-    return _show(order, Form({"part": ("collar",)}))
+        return order, desk_of(session, order).plan
+
+
+@router.get("/{number}/in-hand")
+def ask_for_work_in_hand(number: str, request: Request, database: DatabaseOf) -> HTMLResponse:
+    """Ask what is on the hook; what the address says of it is filled in."""
+    order, plan = _order(database, number)
+    told = request.query_params
+    known: Values = {name: (told[name][:60],) for name in FIELDS if name in told}
+    return _show(order, plan, Form({"part": ("collar",), **known}))
 
 
 @router.post("/{number}/in-hand")
 def judge_work_in_hand(number: str, typed: Typed, database: DatabaseOf) -> HTMLResponse:
-    """Say what to do with it; nothing is kept."""
-    with database.reading() as session:
-        order = order_by_number(session, number)
+    """Say what to do with it, by the plan that is followed; nothing is kept."""
+    order, plan = _order(database, number)
     values: Values = {name: typed[name] for name in FIELDS if name in typed}
     tree, wrong = tree_of(values, FIELDS)
     tree = {"width": "", "length": ""} | tree  # an empty length is told as one that is not read
     try:
         body = read_body(InHandIn, tree, wrong, FIELDS)
-        again = planned_again(order, body)
+        again = judged(plan.plan, body, OrderIn.model_validate(order.asked).unit)
     except (UnreadableError, ValueOutOfRangeError) as error:
         found = {_PLACES.get(name, name): said for name, said in fields_of(error).items()}
-        return _show(order, Form(values, found), status=status_of(error))
-    return _show(order, Form(values), judged_view(again, OrderIn.model_validate(order.asked)))
+        return _show(order, plan, Form(values, found), status=status_of(error))
+    return _show(order, plan, Form(values), again)

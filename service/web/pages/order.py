@@ -7,6 +7,7 @@ from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from sqlmodel import Session
 
+from service.bench.desk import desk_of
 from service.bodies import OrderIn, OutcomeIn, RatesIn
 from service.db import Database
 from service.errors import NotFoundError, UnreadableError
@@ -20,9 +21,10 @@ from service.sending.wire import care_sheet_of
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages import words
+from service.web.pages.benchview import TimeView, spent_on
 from service.web.pages.enquiries import lines_as_typed
 from service.web.pages.money import PAYMENT, money_view, read_payment, write_down
-from service.web.pages.orderview import DOUBTED, order_view, stopped_words
+from service.web.pages.orderview import DOUBTED, OrderView, order_view, stopped_words
 from service.web.pages.outcomeview import FELT, FIELDS, LABELS
 from service.web.pages.ownerdoor import language_names
 from service.web.pages.ownerview import owner_view
@@ -52,7 +54,8 @@ def _show(
         kept = order.order.plan
         money = money_view(session, order, plan_again(kept) if kept else None)
         notes = paper_notes(order, shop)
-    shown = form or Form(view.ended.values if view.ended else {})
+        time = spent_on(desk_of(session, order.order), now) if kept else None
+    shown = form or Form(_ended(view, time))
     return page(
         "order.html",
         status,
@@ -68,12 +71,21 @@ def _show(
         felt=FELT,
         money=money,
         paper_notes=notes,
+        spent=time,
         stopped=stopped_words(view.stopped) if view.stopped else "",
         severity=words.SEVERITY,
         paper=shop.paper,
         care_sheet=care_sheet,
         earning=_earning(order, form.text("at") if form else ""),
     )
+
+
+def _ended(view: OrderView, time: TimeView | None) -> Values:
+    """Return what was told of a finished hood; until then, the time that the bench measured."""
+    if view.ended is None:
+        return {}
+    measured = time and not view.ended.told
+    return {"minutes": (f"{time.minutes:.0f}",)} if time and measured else view.ended.values
 
 
 @router.get("/{number}")

@@ -6,7 +6,10 @@ from typing import Final
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from documents.figures import minutes_text
+from service.bench.keeping import paces_of_shop
 from service.bodies import ShopIn
+from service.db import Database
 from service.errors import StaleError, UnreadableError
 from service.shop import save_shop, shop_of
 from service.web.dependencies import DatabaseOf
@@ -89,7 +92,19 @@ def _values(shop: ShopIn) -> Values:
     return flat | shares
 
 
-def _show(form: Form, status: int = 200, banner: str = "", *, saved: bool = False) -> HTMLResponse:
+def _at_the_bench(database: Database) -> dict[str, str]:
+    """Return what the bench measured of each pace, for the maker to write in or leave."""
+    with database.reading() as session:
+        found = paces_of_shop(session)
+    return {
+        f"rates.pace.{kind}": f"The bench says {one.pace:.1f}, from {minutes_text(one.minutes)}"
+        for kind, one in found.items()
+    }
+
+
+def _show(
+    database: Database, form: Form, status: int = 200, banner: str = "", *, saved: bool = False
+) -> HTMLResponse:
     return page(
         "shop.html",
         status,
@@ -103,6 +118,7 @@ def _show(form: Form, status: int = 200, banner: str = "", *, saved: bool = Fals
         choices=CHOICES.items(),
         labels=labels.SHOP,
         starts=_starts(),
+        benched=_at_the_bench(database),
     )
 
 
@@ -111,15 +127,15 @@ def shop_page(database: DatabaseOf, saved: str = "") -> HTMLResponse:
     """Show the shop's settings."""
     with database.reading() as session:
         shop, version = shop_of(session)
-    return _show(Form(_values(shop) | {"version": (str(version),)}), saved=bool(saved))
+    return _show(database, Form(_values(shop) | {"version": (str(version),)}), saved=bool(saved))
 
 
-def _refuse(values: Values, error: Exception) -> HTMLResponse:
+def _refuse(database: Database, values: Values, error: Exception) -> HTMLResponse:
     wrong = {}
     for name, said in fields_of(error).items():
         place = name if name in FIELDS else _PLACES.get(name, f"rates.{name}")
         wrong[place] = said
-    return _show(Form(values, wrong), status_of(error))
+    return _show(database, Form(values, wrong), status_of(error))
 
 
 @router.post("")
@@ -140,7 +156,7 @@ def save(typed: Typed, database: DatabaseOf) -> Response:
         }
         newer = typed | {"version": (str(newest),)}
         said = "The settings were changed while you wrote; what they are now stands beside yours."
-        return _show(Form(newer, now=now), status_of(error), said)
+        return _show(database, Form(newer, now=now), status_of(error), said)
     except (UnreadableError, ValueOutOfRangeError) as error:
-        return _refuse(typed, error)
+        return _refuse(database, typed, error)
     return RedirectResponse("/shop?saved=1", SEE_OTHER)
