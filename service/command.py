@@ -16,7 +16,6 @@ from service.db import Database, open_database
 from service.demo import fill_demo
 from service.orders import utc_now
 from service.schema import upgrade
-from service.sending.queue import prepare, work
 from service.settings import MailSettings, Settings
 from service.web.application import create_app
 
@@ -49,6 +48,11 @@ def parser() -> argparse.ArgumentParser:
     return top
 
 
+def embedded(database: Database) -> bool:
+    """Return whether a database is the embedded one, which no other program works on."""
+    return database.engine.dialect.name == "sqlite"
+
+
 def ready_database(settings: Settings, *, demo: bool) -> Database:
     """Return the database with the newest schema, filled with the demo shop if asked."""
     if not settings.database_url:
@@ -56,7 +60,11 @@ def ready_database(settings: Settings, *, demo: bool) -> Database:
     database = open_database(settings.url())
     try:
         upgrade(database.engine)
-        prepare(database.engine)
+        if not embedded(database):
+            # Here: it takes a while to load, and only a database server needs it.
+            from service.sending.queue import prepare  # noqa: PLC0415
+
+            prepare(database.engine)
         if demo:
             with database.writing() as session:
                 filled = fill_demo(session, utc_now())
@@ -90,11 +98,6 @@ def settings_of(data: Path | None) -> tuple[Settings, MailSettings]:
         raise SettingsError(f"The setting {about} cannot be used: {said}.") from error
     except (OSError, UnicodeDecodeError) as error:
         raise SettingsError(f"The file of the mail password cannot be read: {error}.") from error
-
-
-def embedded(database: Database) -> bool:
-    """Return whether a database is the embedded one, which no other program works on."""
-    return database.engine.dialect.name == "sqlite"
 
 
 def port_taken(host: str, port: int) -> bool:
@@ -160,6 +163,8 @@ def work_off() -> int:
     except (OSError, SQLAlchemyError, CommandError) as error:
         print(unusable(settings, error), file=sys.stderr)
         return 1
+    from service.sending.queue import work  # noqa: PLC0415 - as above
+
     print("Sending what is due (Ctrl-C stops it).", flush=True)
     try:
         work(database, mail, utc_now)

@@ -7,7 +7,6 @@ from sqlalchemy import event
 from sqlmodel import Session
 
 from service.models import Delivery
-from service.sending.asking import ask_for
 
 RUNG: Final = "deliveries"
 """Stands in a session's notes when it has put something into the outbox."""
@@ -17,6 +16,9 @@ def ring(session: Session, delivery: Delivery) -> None:
     """Tell the workers of a delivery that is due, as part of the transaction."""
     session.info[RUNG] = True
     if session.get_bind().dialect.name == "postgresql":
+        # Here: it takes a while to load, and only a database server needs it.
+        from service.sending.asking import ask_for  # noqa: PLC0415
+
         session.flush()
         ask_for(session, delivery.id or 0, delivery.next_at)
 
