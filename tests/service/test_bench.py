@@ -2,6 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 from itertools import count
+from random import Random
 
 import pytest
 
@@ -82,6 +83,28 @@ def test_an_event_sent_twice_is_one(api: Api) -> None:
     assert again["kept"] == [chain["id"]]
     assert (again["state"]["events"], once["state"]["events"]) == (1, 1)
     assert again["state"] == once["state"]
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_batches_in_any_order_and_repeated_give_the_same_state(api: Api, seed: int) -> None:
+    taps = [event("done", 60 * n, step=f"p0c1r{n}") for n in range(1, 9)]
+    chain = event("done", 0, step="p0c1o")
+    measured = event("measured", 65, step="p0c1r1m1", measured="7.7 cm")
+    clock = [event("pause", 130), event("start", 135)]
+    undo = event("undo", 500, undoes=[taps[-1]["id"], taps[2]["id"]])
+    every = [chain, measured, *clock, *taps, undo]
+    straight, mixed = making(api), making(api)
+    expected = sent(api, straight, *every)["state"]
+    drawn = Random(seed)  # noqa: S311 - a shuffle that can be had again
+
+    shuffled = drawn.sample([*every, *drawn.choices(every, k=8)], len(every) + 8)
+    while shuffled:
+        batch, shuffled = shuffled[:3], shuffled[3:]
+        sent(api, mixed, *batch)
+    found = bench(api, mixed)["state"]
+
+    assert expected["at"] == "p0c1r3"
+    assert {**found, "number": ""} == {**expected, "number": ""}
 
 
 def test_the_same_tap_from_many_at_once_is_kept_once(api: Api) -> None:
