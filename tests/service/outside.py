@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
 
 from httpx2 import Response
 from sqlmodel import SQLModel, select
@@ -12,8 +11,6 @@ from service.models import OwnerLink
 from service.owner.limits import Door
 from tests.service.api import Api, Json
 
-if TYPE_CHECKING:
-    
 TWICE: Json = {
     "neck_length.1": "8", "neck_length.2": "8.2",
     "neck_girth.1": "35", "neck_girth.2": "36",
