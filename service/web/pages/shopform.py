@@ -87,7 +87,7 @@ def _starts() -> dict[str, str]:
 
 
 def _values(shop: ShopIn) -> Values:
-    flat = flat_of(shop) | {"enquiries": ("true",) if shop.enquiries else ()}
+    flat = flat_of(shop) | {"enquiries": ("true" if shop.enquiries else "",)}
     shares = {name: (_percent(flat[name][0]),) for name in SHARES if name in flat}
     return flat | shares
 
