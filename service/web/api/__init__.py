@@ -2,8 +2,19 @@
 
 from fastapi import APIRouter
 
-from service.web.api import bills, deliveries, mails, orders, owner, papers, plans, shelf, shop
+from service.web.api import (
+    bills,
+    deliveries,
+    mails,
+    orders,
+    owner,
+    papers,
+    plans,
+    queue,
+    shelf,
+    shop,
+)
 
 router = APIRouter(prefix="/api/v1")
-for part in (plans, orders, papers, bills, deliveries, mails, owner, shop, shelf):
+for part in (plans, orders, papers, bills, deliveries, mails, owner, shop, shelf, queue):
     router.include_router(part.router)
