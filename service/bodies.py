@@ -9,6 +9,7 @@ from typing import Annotated
 
 from pydantic import Field, StringConstraints
 
+from service.capacitybodies import CapacityIn
 from service.fields import (
     Address,
     Body,
@@ -235,6 +236,8 @@ class ShopIn(Body):
     paper: Annotated[str, StringConstraints(pattern="^(A4|Letter)$")] = "A4"
     enquiries: bool = False
     embed_in: Origins = ""
+    hooks: list[Positive] = Field(default=[], max_length=60, description="owned, in mm")
+    capacity: CapacityIn = CapacityIn()
     rates: RatesIn = RatesIn()
 
 

@@ -16,6 +16,10 @@ SHOP: Final[dict[str, Any]] = {
     "address": "Odile Marrow\n3 Weir Cottages\nMarrowfield",
     "email": "odile@marrowfield.example",
     "rates": {"currency": "EUR", "wage_per_hour": "16.00", "overhead": "0.12", "margin": "0.08"},
+    "hooks": [3.5, 4, 4.5, 5, 6.5],
+    "capacity": {
+        "hours": {"monday": 1, "tuesday": 1, "wednesday": 1, "thursday": 1, "saturday": 3},
+    },
 }
 YARNS: Final[tuple[dict[str, Any], ...]] = (
     {

@@ -135,7 +135,7 @@ def _advice(buy: int, then: float, lot: str, balls: float, anew: int) -> str:
     of_lot = f"of lot {lot}, the one you have" if lot else "of the lot you have"
     return (
         f"Buy {buy} {of_lot}: with the {balls:.3g} left they suffice with {percent_text(then)}"
-        f" probability. Where that lot is gone, buy {anew} of one new lot for the next hood, or"
+        f" probability. Where that lot is gone, buy {anew} of one new lot for all of it, or"
         " work two rows from the old lot and two from the new in turn, so that no line shows."
     )
 

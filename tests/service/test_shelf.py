@@ -35,7 +35,7 @@ def left(api: Api, yarn: Json) -> dict[str, float]:
     return {lot["lot"]: lot["balls"] for lot in shown(api, yarn)["lots"]}
 
 
-def stand(api: Api, lot: str, **query: str | bool) -> Json:
+def stand(api: Api, lot: str, **query: bool) -> Json:
     answer = api.client.get("/api/v1/shopping-list", params=query)
     assert answer.status_code == 200, answer.text
     (found,) = [one for one in answer.json()["lots"] if one["lot"] == lot]
@@ -165,8 +165,7 @@ def test_accepted_orders_reserve_their_lot_and_asked_ones_only_if_wished(api: Ap
 
 def test_what_runs_short_is_bought_in_its_lot(api: Api) -> None:
     yarn = put(api)
-    order = api.moved(api.taken(), "accepted")
-    for _ in range(3):
+    for _ in range(4):
         api.moved(api.taken(), "accepted")
 
     one = stand(api, "K 214")
@@ -178,7 +177,6 @@ def test_what_runs_short_is_bought_in_its_lot(api: Api) -> None:
     more = [{"lot": "K 214", "balls": 3 + one["buy"]}]
     change(api, yarn, {**YARN, "lots": more})
     assert stand(api, "K 214")["buy"] == 0
-    assert order["plan"]
 
 
 def test_a_yarn_that_is_not_on_the_shelf_is_bought_whole(api: Api) -> None:

@@ -11,10 +11,13 @@ from service.web.api import (
     owner,
     papers,
     plans,
+    queue,
     shelf,
     shop,
 )
 
 router = APIRouter(prefix="/api/v1")
-for part in (plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf):
+for part in (
+    plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
+):  # fmt: skip
     router.include_router(part.router)

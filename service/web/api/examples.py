@@ -109,3 +109,7 @@ TEMPLATES: Final = {
         }
     }
 }
+TRIALS: Final = {
+    "a usual hood, due in May": {"value": {"due": "2027-05-01"}},
+    "a large one": {"value": {"minutes": 700, "safe_minutes": 950}},
+}

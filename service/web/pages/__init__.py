@@ -15,6 +15,7 @@ from service.web.pages import (
     order,
     owner,
     ownermaker,
+    queuing,
     shelf,
     shopform,
     shopping,
@@ -28,7 +29,7 @@ __all__ = ["register", "router"]
 router = APIRouter(include_in_schema=False)
 for part in (
     listing, taking, order, bench, inhand, money, deliveries, mails, confirm,
-    shelf, shopping, yarn, shopform,
+    shelf, shopping, yarn, shopform, queuing,
     owner, ownermaker, enquiry, enquiries,
 ):  # fmt: skip
     router.include_router(part.router)

@@ -119,4 +119,19 @@ SHOP: Final = {
     "rates.minutes.per_turn": "Turning a row",
     "rates.minutes.per_button": "Sewing on one button",
     "rates.button_cost": "One button costs",
+    **{
+        f"capacity.hours.{day}": day.capitalize()
+        for day in (
+            "monday",
+            "tuesday",
+            "wednesday",
+            "thursday",
+            "friday",
+            "saturday",
+            "sunday",
+        )
+    },
+    "capacity.off": "Days off",
+    "capacity.posting": "Days in the post",
+    "hooks": "Hooks you own",
 }

@@ -24,10 +24,17 @@ from service.web.pages import words
 from service.web.pages.benchview import TimeView, spent_on
 from service.web.pages.enquiries import lines_as_typed
 from service.web.pages.money import PAYMENT, money_view, read_payment, write_down
-from service.web.pages.orderview import DOUBTED, OrderView, order_view, stopped_words
+from service.web.pages.orderview import (
+    DOUBTED,
+    OrderView,
+    hook_advice,
+    order_view,
+    stopped_words,
+)
 from service.web.pages.outcomeview import FELT, FIELDS, LABELS
 from service.web.pages.ownerdoor import language_names
 from service.web.pages.ownerview import owner_view
+from service.web.pages.promising import for_order
 from service.web.pages.render import page
 from service.web.pages.typed import Form, Typed, Values, last, read_body, tree_of, version_of
 from service.web.problems import fields_of, status_of
@@ -55,6 +62,7 @@ def _show(
         money = money_view(session, order, plan_again(kept) if kept else None)
         notes = paper_notes(order, shop)
         time = spent_on(desk_of(session, order.order), now) if kept else None
+        promised = for_order(session, order.order, now.date())
     shown = form or Form(_ended(view, time))
     return page(
         "order.html",
@@ -75,6 +83,8 @@ def _show(
         stopped=stopped_words(view.stopped) if view.stopped else "",
         severity=words.SEVERITY,
         paper=shop.paper,
+        promised=promised,
+        hook_advice=hook_advice(kept["hook_mm"], shop.hooks) if kept else "",
         care_sheet=care_sheet,
         earning=_earning(order, form.text("at") if form else ""),
     )

@@ -187,3 +187,11 @@ def stopped_words(stopped: tuple[Measure, ...]) -> str:
     """Return which numbers have to be settled: `the neck girth and the face girth`."""
     names = [f"the {one.name.lower()}" for one in stopped]
     return " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else names[0]
+
+
+def hook_advice(hook_mm: float, owned: list[float]) -> str:
+    """Return what to do where a plan asks for a hook that the maker does not own."""
+    if not owned or hook_mm in owned:
+        return ""
+    nearest = min(owned, key=lambda mm: (abs(mm - hook_mm), mm))
+    return f"You own none of this size; the nearest is {nearest:g} mm. Swatch with it first."

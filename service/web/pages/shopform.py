@@ -13,7 +13,7 @@ from service.db import Database
 from service.errors import StaleError, UnreadableError
 from service.shop import save_shop, shop_of
 from service.web.dependencies import DatabaseOf
-from service.web.pages import labels, words
+from service.web.pages import labels, timeform, words
 from service.web.pages.render import page
 from service.web.pages.typed import (
     Form,
@@ -64,6 +64,7 @@ FIELDS: Final[dict[str, Kind]] = {
     **dict.fromkeys(CHOICES, Kind.TEXT),
     **dict.fromkeys((*PACES, *TASKS), Kind.NUMBER),
     **dict.fromkeys(SHARES, Kind.PERCENT),
+    **timeform.FIELDS,
 }
 _PLACES: Final = {"pace": PACES[0], "fixed_minutes": TASKS[0]}
 
@@ -89,7 +90,7 @@ def _starts() -> dict[str, str]:
 def _values(shop: ShopIn) -> Values:
     flat = flat_of(shop) | {"enquiries": ("true" if shop.enquiries else "",)}
     shares = {name: (_percent(flat[name][0]),) for name in SHARES if name in flat}
-    return flat | shares
+    return flat | shares | timeform.written(shop)
 
 
 def _at_the_bench(database: Database) -> dict[str, str]:
@@ -142,6 +143,7 @@ def _refuse(database: Database, values: Values, error: Exception) -> HTMLRespons
 def save(typed: Typed, database: DatabaseOf) -> Response:
     """Save the settings, or say beside the fields what is wrong."""
     tree, wrong = tree_of(typed, FIELDS)
+    wrong |= timeform.read(tree)
     try:
         settings = read_body(ShopIn, tree, wrong, FIELDS)
         database.write(lambda session: save_shop(session, settings, version_of(typed)))

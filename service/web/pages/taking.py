@@ -13,7 +13,7 @@ from service.bodies import OrderIn, YarnIn
 from service.errors import KeyReusedError, StaleError, UnreadableError
 from service.experience import prior_of
 from service.models import Order
-from service.orders import change_order, order_by_number, remembered, take_order
+from service.orders import Clock, change_order, order_by_number, remembered, take_order
 from service.owner.enquiries import adopt, fields_typed
 from service.shelf import Shelved, add_yarn, choices, shelf
 from service.shop import shop_of
@@ -21,6 +21,7 @@ from service.states import State, check_editable
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
 from service.web.pages import labels, orderform, swatches, wishform, words, yarnform
 from service.web.pages.figures import dog
+from service.web.pages.promising import Outlook, for_form, outlook
 from service.web.pages.render import page
 from service.web.pages.typed import Form, Typed, Values, last, version_of
 from service.web.problems import fields_of, status_of
@@ -43,10 +44,12 @@ class Desk:
         prior: what finished hoods have taught of usual lengths.
         order: the order that is changed, or None for a new one.
         kept: the yarns of the shelf with their swatches.
+        outlook: the queue, for the date that can be promised.
     """
 
     shelf: dict[str, YarnIn]
     prior: Prior
+    outlook: Outlook
     order: Order | None = None
     kept: tuple[Shelved, ...] = ()
 
@@ -56,17 +59,19 @@ class Desk:
         return OrderIn.model_validate(self.order.asked) if self.order else None
 
 
-def _desk(session: Session, number: str = "") -> Desk:
+def _desk(session: Session, clock: Clock, number: str = "") -> Desk:
     yarns, prior, known = choices(session), prior_of(session), tuple(shelf(session))
+    seen = outlook(session, clock().date())
     if not number:
-        return Desk(yarns, prior, kept=known)
+        return Desk(yarns, prior, seen, kept=known)
     order = order_by_number(session, number)
     check_editable(State(order.state))
     kept = {orderform.KEPT: YarnIn.model_validate(order.asked["yarn"])}
-    return Desk(kept | yarns, prior, order, known)
+    return Desk(kept | yarns, prior, seen, order, known)
 
 
 def _show(form: Form, desk: Desk, status: int = 200, banner: str = "") -> HTMLResponse:
+    number = desk.order.number if desk.order else ""
     return page(
         "order_form.html",
         status,
@@ -80,6 +85,7 @@ def _show(form: Form, desk: Desk, status: int = 200, banner: str = "") -> HTMLRe
         shapes=wishform.shown(form.values),
         labels=labels.ORDER,
         swatches=swatches.offered(desk.kept),
+        promised=for_form(form.values, desk.shelf, desk.outlook, number),
     )
 
 
@@ -96,11 +102,13 @@ def _refuse(values: Values, desk: Desk, error: Exception) -> HTMLResponse:
 
 @router.get("/orders/new")
 def new_order(
-    database: DatabaseOf, enquiry: Annotated[int, Query(ge=0, le=HIGHEST_ID)] = 0
+    database: DatabaseOf,
+    clock: ClockOf,
+    enquiry: Annotated[int, Query(ge=0, le=HIGHEST_ID)] = 0,
 ) -> HTMLResponse:
     """Show the empty form, or one with what a stranger typed in an enquiry."""
     with database.reading() as session:
-        desk = _desk(session)
+        desk = _desk(session, clock)
         shop, _ = shop_of(session)
         typed = fields_typed(session, enquiry) if enquiry else {}
     values = orderform.blank(shop, desk.shelf) | {"key": (token_urlsafe(16),)}
@@ -114,7 +122,7 @@ def take_an_order(typed: Typed, database: DatabaseOf, clock: ClockOf) -> Respons
     """Take the order that is typed, or say beside its fields what is wrong."""
     values = wishform.packed(yarnform.packed(orderform.used(typed))) | {"key": (_key(typed),)}
     with database.reading() as session:
-        desk = _desk(session)
+        desk = _desk(session, clock)
     if last(values, "do") != "take":
         values = swatches.used(values, desk.kept)
         return _show(orderform.checked(values, desk.prior), desk)
@@ -143,10 +151,10 @@ def take_an_order(typed: Typed, database: DatabaseOf, clock: ClockOf) -> Respons
 
 
 @router.get("/orders/{number}/edit")
-def edit_order(number: str, database: DatabaseOf) -> HTMLResponse:
+def edit_order(number: str, database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
     """Show the form filled with an order."""
     with database.reading() as session:
-        desk = _desk(session, number)
+        desk = _desk(session, clock, number)
     assert desk.order  # noqa: S101 - `_desk` finds it or refuses
     assert desk.asked  # noqa: S101 - as the order
     values = orderform.filled(desk.asked) | {"version": (str(desk.order.version),)}
@@ -172,7 +180,7 @@ def save_order(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) 
     """Save what is typed, or say beside its fields what is wrong."""
     values = wishform.packed(yarnform.packed(orderform.used(typed)))
     with database.reading() as session:
-        desk = _desk(session, number)
+        desk = _desk(session, clock, number)
     if last(values, "do") != "take":
         values = swatches.used(values, desk.kept)
         return _show(orderform.checked(values, desk.prior), desk)

@@ -1,0 +1,161 @@
+"""When a hood can be promised: the queue worked through in the hours there are.
+
+Values in, values out. A day's hours are worked on the first hoods of the queue; what they leave
+goes to the next. Today's hours are not counted: nobody knows how many of them are left.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+LONGEST: Final = 3 * 366
+"""Days that a queue is worked through; what is not done then has no date."""
+_DAY: Final = timedelta(days=1)
+_LEAST: Final = 1e-6
+"""Minutes that are only the last digits of a float."""
+
+
+@dataclass(frozen=True, slots=True)
+class Capacity:
+    """The maker's time.
+
+    Attributes:
+        minutes: for each weekday, Monday first.
+        off: days off, as first and last day.
+        posting: days from the finished hood to its buyer.
+    """
+
+    minutes: tuple[float, float, float, float, float, float, float]
+    off: tuple[tuple[date, date], ...] = ()
+    posting: int = 0
+
+    def on(self, day: date) -> float:
+        """Return the minutes of a day."""
+        if any(first <= day <= last for first, last in self.off):
+            return 0.0
+        return self.minutes[day.weekday()]
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """A hood to make.
+
+    Attributes:
+        key: the order's number; empty for one that is asked for only now.
+        likely, safe: minutes, as often more as less, and with 9 in 10 no more.
+        due: the day that was promised.
+        begun: whether it is on the hook.
+    """
+
+    key: str
+    likely: float
+    safe: float
+    due: date | None = None
+    begun: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Promise:
+    """When a hood can be with its buyer; None for not within three years, or never."""
+
+    key: str
+    likely: date | None
+    safe: date | None
+    due: date | None = None
+
+    @property
+    def late(self) -> bool:
+        """Return whether the likely day is past the one that was promised."""
+        return _past(self.likely, self.due)
+
+    @property
+    def near(self) -> bool:
+        """Return whether only the safe day is past the one that was promised."""
+        return _past(self.safe, self.due) and not self.late
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """An order whose day moves back because of another."""
+
+    key: str
+    before: Promise
+    after: Promise
+
+    @property
+    def breaks(self) -> bool:
+        """Return whether a promised day is kept before and not after."""
+        return self.after.late and not self.before.late
+
+
+def _past(day: date | None, due: date | None) -> bool:
+    return due is not None and (day is None or day > due)
+
+
+def queue_of(works: Iterable[Work]) -> tuple[Work, ...]:
+    """Return hoods in the order they are worked on: begun, then by due date, then as given."""
+    return tuple(sorted(works, key=lambda one: (not one.begun, one.due or date.max)))
+
+
+def _days(totals: Sequence[float], capacity: Capacity, today: date) -> list[date | None]:
+    """Return the days on which rising totals of minutes are worked off."""
+    found: list[date | None] = []
+    worked, day, last = 0.0, today, today + LONGEST * _DAY
+    for total in totals:
+        while worked < total - _LEAST and day < last:
+            day += _DAY
+            worked += capacity.on(day)
+        done = worked >= total - _LEAST
+        found.append(day + capacity.posting * _DAY if done else None)
+    return found
+
+
+def _running(minutes: Iterable[float]) -> list[float]:
+    total, found = 0.0, []
+    for one in minutes:
+        total += one
+        found.append(total)
+    return found
+
+
+def promises(works: Iterable[Work], capacity: Capacity, today: date) -> tuple[Promise, ...]:
+    """Return when each hood can be with its buyer, in the order of the queue.
+
+    The safe day takes the safe time of every hood before it: one hand that is slow with the
+    first is slow with all, so that errors do not cancel.
+    """
+    queue = queue_of(works)
+    likely = _days(_running(one.likely for one in queue), capacity, today)
+    safe = _days(_running(one.safe for one in queue), capacity, today)
+    return tuple(
+        Promise(one.key, *days, one.due)
+        for one, days in zip(queue, zip(likely, safe, strict=True), strict=True)
+    )
+
+
+def promise_for(
+    new: Work, works: Iterable[Work], capacity: Capacity, today: date
+) -> tuple[Promise, tuple[Slip, ...]]:
+    """Return when one more hood can be with its buyer, and whose day moves back by it.
+
+    Args:
+        new: the hood; with a due date it goes before those that are due later.
+        works: the others; one under the same key is this hood as it was, and is left out.
+        capacity: the maker's time.
+        today: the day it is asked on.
+    """
+    others = [one for one in works if one.key != new.key]
+    before = {one.key: one for one in promises(others, capacity, today)}
+    after = promises([*others, new], capacity, today)
+    mine = next(one for one in after if one.key == new.key)
+    slips = tuple(
+        Slip(one.key, before[one.key], one)
+        for one in after
+        if one.key in before and (one.likely, one.safe) != _when(before[one.key])
+    )
+    return mine, slips
+
+
+def _when(promise: Promise) -> tuple[date | None, date | None]:
+    return promise.likely, promise.safe

@@ -1,0 +1,19 @@
+"""The queue of hoods to make, with the dates that can be kept."""
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+
+from service.queue import queue, queue_out
+from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.pages.render import page
+
+router = APIRouter(prefix="/queue")
+
+
+@router.get("")
+def queue_page(database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
+    """Show the hoods to make, in the order they are worked on."""
+    today = clock().date()
+    with database.reading() as session:
+        found = queue_out(queue(session), today)
+    return page("queue.html", found=found)
