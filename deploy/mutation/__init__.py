@@ -1,0 +1,1 @@
+"""Mutation testing of `sizing`: see `deploy/mutate.py`."""
