@@ -26,7 +26,8 @@ def head(heading: str, below: str, room: float = WIDTH) -> Block:
 
     def draw(pen: Pen, top: float, _height: float) -> None:
         pen.rule(0, top, WIDTH, top, 1.6, INK)
-        pen.text(0, top - 30, fit(heading, BOLD, size, room), size, BOLD)
+        with pen.heading(1, heading, top):
+            pen.text(0, top - 30, fit(heading, BOLD, size, room), size, BOLD)
         pen.text(0, top - 49, fit(below, REGULAR, BODY, room), BODY, tone=SOFT)
 
     return Block(60, draw, keep=True)
@@ -58,7 +59,8 @@ def heading(text: str, *, size: float = 13.0, above: float = 10.0) -> Block:
 
     def draw(pen: Pen, top: float, _height: float) -> None:
         pen.rule(0, top - above / 2, WIDTH, top - above / 2)
-        pen.text(0, top - above - size, fit(text, BOLD, size, WIDTH), size, BOLD)
+        with pen.heading(2, text, top):
+            pen.text(0, top - above - size, fit(text, BOLD, size, WIDTH), size, BOLD)
 
     return Block(above + size + 6, draw, keep=True)
 

@@ -8,6 +8,7 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Final
 
 from documents.fonts import has_glyph, width
@@ -131,6 +132,9 @@ def fit(text: str, font: str, size: float, room: float) -> str:
 
 def _pieces(word: str, font: str, size: float, room: float) -> Iterator[str]:
     """Yield a word, in pieces where it is wider than a whole line."""
+    if width(word, font, size) <= room:
+        yield word
+        return
     piece = ""
     for sign in word:
         if piece and width(piece + sign, font, size) > room:
@@ -172,6 +176,7 @@ def wrap_phrases(runs: Line, size: float, room: float) -> tuple[Line, ...]:
     return tuple(lines)
 
 
+@lru_cache(maxsize=4096)  # one text is set again at each spacing that a page is tried with
 def wrap_runs(runs: Line, size: float, room: float, indent: float = 0.0) -> tuple[Line, ...]:
     """Break runs of text into lines no wider than `room` points; the first begins indented.
 

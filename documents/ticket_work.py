@@ -117,7 +117,8 @@ def section_blocks(section: Section, density: Density, room: float = WIDTH) -> I
 
     def draw(pen: Pen, top: float, _height: float) -> None:
         pen.rule(0, top - 5, room, top - 5, 1.2, INK)
-        pen.text(0, top - 19, section.title, 13, BOLD)
+        with pen.heading(2, section.title, top):
+            pen.text(0, top - 19, section.title, 13, BOLD)
         for place, line in enumerate(lines):
             pen.text(0, top - 32 - place * density.leading, line, density.size)
 
