@@ -1,8 +1,9 @@
 """The pages over a database of their own: through a test client, and in a real browser."""
 
 import socket
-from collections.abc import Iterator
-from datetime import UTC, datetime
+from collections.abc import Generator, Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from shutil import copyfile
 from threading import Thread
@@ -15,6 +16,7 @@ from starlette.testclient import TestClient
 
 from service.db import Database, open_database
 from service.demo import fill_demo
+from service.orders import Clock
 from service.schema import upgrade
 from service.web.application import create_app
 from tests.pages.site import Site
@@ -67,13 +69,13 @@ def demo_site(demo: Database) -> Site:
     return Site(TestClient(create_app(demo, lambda: NOW), raise_server_exceptions=False))
 
 
-@pytest.fixture
-def address(demo: Database) -> Iterator[str]:
-    """The demo shop served on a free port."""
+@contextmanager
+def served(database: Database, clock: Clock) -> Generator[str]:
+    """Serve the shop on a free port."""
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
-    app = create_app(demo, lambda: NOW)
+    app = create_app(database, clock)
     server = uvicorn.Server(uvicorn.Config(app, port=port, log_level="warning"))
     thread = Thread(target=server.run)
     thread.start()
@@ -84,6 +86,21 @@ def address(demo: Database) -> Iterator[str]:
     yield f"http://127.0.0.1:{port}"
     server.should_exit = True
     thread.join(20)
+
+
+@pytest.fixture
+def address(demo: Database) -> Iterator[str]:
+    """The demo shop served on a free port."""
+    with served(demo, lambda: NOW) as at:
+        yield at
+
+
+@pytest.fixture
+def lively(demo: Database) -> Iterator[str]:
+    """The demo shop with a clock that runs, a minute in each second."""
+    start = monotonic()
+    with served(demo, lambda: NOW + timedelta(minutes=monotonic() - start)) as at:
+        yield at
 
 
 @pytest.fixture(scope="session")
