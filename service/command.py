@@ -9,14 +9,17 @@ from typing import Final
 
 import uvicorn
 from alembic.util import CommandError
-from pydantic import ValidationError
 from sqlalchemy.exc import SQLAlchemyError
 
+from service.commands import add_commands, run
+from service.commands.opening import SettingsError, settings_of, unusable
 from service.db import Database, open_database
 from service.demo import fill_demo
+from service.keeping.check import refuse_damaged
+from service.keeping.faults import KeepingError
 from service.orders import utc_now
 from service.schema import upgrade
-from service.settings import MailSettings, Settings
+from service.settings import Settings
 from service.web.application import create_app
 
 HIGHEST_PORT: Final = 65_535
@@ -45,6 +48,7 @@ def parser() -> argparse.ArgumentParser:
     serve.add_argument("--quiet", action="store_true", help="do not print the address")
     commands.add_parser("work", help="send mails from the database that the environment names")
     serve.add_argument("--demo", action="store_true", help="fill an empty database")
+    add_commands(commands)
     return top
 
 
@@ -54,7 +58,12 @@ def embedded(database: Database) -> bool:
 
 
 def ready_database(settings: Settings, *, demo: bool) -> Database:
-    """Return the database with the newest schema, filled with the demo shop if asked."""
+    """Return the database, sound and with the newest schema, and the demo shop if asked.
+
+    Raises:
+        KeepingError: if it is damaged, newer than this version, or cannot be opened.
+    """
+    refuse_damaged(settings.url())
     if not settings.database_url:
         settings.data.mkdir(parents=True, exist_ok=True)
     database = open_database(settings.url())
@@ -77,29 +86,6 @@ def ready_database(settings: Settings, *, demo: bool) -> Database:
     return database
 
 
-class SettingsError(Exception):
-    """A setting that cannot be used; the sentence names it."""
-
-
-def settings_of(data: Path | None) -> tuple[Settings, MailSettings]:
-    """Return the settings, with another data folder if one is given, and how mail leaves.
-
-    Raises:
-        SettingsError: naming the variable that is wrong.
-    """
-    try:
-        settings = Settings(data=data) if data else Settings()
-        return settings, settings.mail()
-    except ValidationError as error:
-        first = error.errors()[0]
-        name = "_".join(map(str, first["loc"])).upper()
-        said = first["msg"].removeprefix("Value error, ")
-        about = f"HOODWRIGHT_{name}" if name else "for mail"
-        raise SettingsError(f"The setting {about} cannot be used: {said}.") from error
-    except (OSError, UnicodeDecodeError) as error:
-        raise SettingsError(f"The file of the mail password cannot be read: {error}.") from error
-
-
 def port_taken(host: str, port: int) -> bool:
     """Return whether something listens on that port already."""
     try:
@@ -107,14 +93,6 @@ def port_taken(host: str, port: int) -> bool:
     except OSError:
         return False
     return True
-
-
-def unusable(settings: Settings, error: Exception) -> str:
-    """Return what to tell when the database cannot be made ready."""
-    reason = str(error).partition("\n")[0]
-    if settings.database_url:
-        return f"The database that HOODWRIGHT_DATABASE_URL names cannot be used: {reason}"
-    return f"The database in {settings.data} cannot be used. Choose another --data. ({reason})"
 
 
 def serve(arguments: argparse.Namespace) -> int:
@@ -129,13 +107,17 @@ def serve(arguments: argparse.Namespace) -> int:
         return 1
     try:
         database = ready_database(settings, demo=arguments.demo)
+    except KeepingError as error:
+        print(error, file=sys.stderr)
+        return error.code
     except (OSError, SQLAlchemyError, CommandError) as error:
         print(unusable(settings, error), file=sys.stderr)
         return 1
     if not arguments.quiet:
         print(f"Hoodwright is at http://{arguments.host}:{arguments.port}/ (Ctrl-C stops it).")
     sys.stdout.flush()
-    app = create_app(database, mail=mail, sends=embedded(database))
+    copies = settings.backups() if embedded(database) else None
+    app = create_app(database, mail=mail, sends=embedded(database), copies=copies)
     # Without a log of requests: the addresses of owners' links are secret.
     config = uvicorn.Config(
         app, host=arguments.host, port=arguments.port, log_level="warning", access_log=False
@@ -160,6 +142,9 @@ def work_off() -> int:
         return 1
     try:
         database = ready_database(settings, demo=False)
+    except KeepingError as error:
+        print(error, file=sys.stderr)
+        return error.code
     except (OSError, SQLAlchemyError, CommandError) as error:
         print(unusable(settings, error), file=sys.stderr)
         return 1
@@ -177,6 +162,9 @@ def work_off() -> int:
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command; return its exit code."""
     arguments = parser().parse_args(argv)
+    code = run(arguments)
+    if code is not None:
+        return code
     return serve(arguments) if arguments.command == "serve" else work_off()
 
 

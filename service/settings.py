@@ -97,6 +97,10 @@ class Settings(BaseSettings):
         """Return the database's URL; the embedded one is a file in the data folder."""
         return self.database_url or f"sqlite:///{(self.data / 'hoodwright.sqlite').as_posix()}"
 
+    def backups(self) -> Path:
+        """Return the folder of the daily copies of the embedded database."""
+        return self.data / "backups"
+
     def _password(self) -> str:
         if self.mail_password_file is None:
             return self.mail_password.get_secret_value()

@@ -10,6 +10,8 @@ from fastapi.staticfiles import StaticFiles
 
 from service import VERSION
 from service.db import Database
+from service.keeping.check import url_of
+from service.keeping.keeper import Keeper
 from service.orders import Clock, utc_now
 from service.owner.limits import Door
 from service.sending.worker import Worker
@@ -26,6 +28,7 @@ def create_app(
     mail: MailSettings = NO_MAIL_SERVER,
     *,
     sends: bool = False,
+    copies: Path | None = None,
 ) -> FastAPI:
     """Return the application over a database that has the newest schema.
 
@@ -34,14 +37,20 @@ def create_app(
         clock: returns this moment in UTC; tests give their own.
         mail: how mail leaves.
         sends: whether a thread of the application sends it; workers of their own do otherwise.
+        copies: a folder for a copy of the database each day; None for none.
     """
 
     @asynccontextmanager
     async def life(_app: FastAPI) -> AsyncGenerator[None]:
         worker = Worker(database, mail, clock) if sends else None
+        keeper = Keeper(url_of(database.engine), copies, clock) if copies else None
         if worker:
             worker.start()
+        if keeper:
+            keeper.start()
         yield
+        if keeper:
+            await run_in_threadpool(keeper.stop)
         if worker:
             await run_in_threadpool(worker.stop)
         database.close()

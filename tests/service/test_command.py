@@ -72,9 +72,9 @@ def fetched(port: int, path: str, process: subprocess.Popen[str]) -> str:
     pytest.fail(f"no answer: {process.communicate()}")
 
 
-def refused(capsys: pytest.CaptureFixture[str], *arguments: str | Path) -> str:
-    """Run the command here, which must end by itself with exit code 1; return what it said."""
-    assert main(["serve", "--port", str(free_port()), *map(str, arguments)]) == 1
+def refused(capsys: pytest.CaptureFixture[str], *arguments: str | Path, code: int = 1) -> str:
+    """Run the command here, which must end by itself with an exit code; return what it said."""
+    assert main(["serve", "--port", str(free_port()), *map(str, arguments)]) == code
     out, err = capsys.readouterr()
     assert out == ""
     return err
@@ -160,7 +160,7 @@ def test_a_file_that_is_no_database_is_left_alone(
     path = tmp_path / "hoodwright.sqlite"
     path.write_text("This is a letter and no database. " * 20)
 
-    assert "not a database" in refused(capsys, "--data", tmp_path)
+    assert "not a database" in refused(capsys, "--data", tmp_path, code=3)
     assert path.read_text().startswith("This is a letter")
 
 
@@ -172,7 +172,9 @@ def test_a_database_of_a_newer_version_is_left_alone(
         connection.execute("INSERT INTO alembic_version VALUES ('9999')")
         connection.commit()
 
-    assert "9999" in refused(capsys, "--data", tmp_path)
+    said = refused(capsys, "--data", tmp_path, code=5)
+    assert "at 9999" in said
+    assert "Start the newer Hoodwright" in said
 
 
 def test_a_database_server_that_does_not_answer_is_said_not_to(

@@ -1,0 +1,72 @@
+"""Settings and database as the commands need them."""
+
+from collections.abc import Generator
+from contextlib import contextmanager
+from pathlib import Path
+
+from pydantic import ValidationError
+from sqlalchemy.exc import SQLAlchemyError
+
+from service.db import Database, open_database
+from service.keeping.check import refuse_damaged
+from service.keeping.faults import KeepingError
+from service.schema import upgrade
+from service.sending.queue import prepare
+from service.settings import MailSettings, Settings
+
+
+class SettingsError(Exception):
+    """A setting that cannot be used; the sentence names it."""
+
+
+def settings_of(data: Path | None) -> tuple[Settings, MailSettings]:
+    """Return the settings, with another data folder if one is given, and how mail leaves.
+
+    Raises:
+        SettingsError: naming the variable that is wrong.
+    """
+    try:
+        settings = Settings(data=data) if data else Settings()
+        return settings, settings.mail()
+    except ValidationError as error:
+        first = error.errors()[0]
+        name = "_".join(map(str, first["loc"])).upper()
+        said = first["msg"].removeprefix("Value error, ")
+        about = f"HOODWRIGHT_{name}" if name else "for mail"
+        raise SettingsError(f"The setting {about} cannot be used: {said}.") from error
+    except (OSError, UnicodeDecodeError) as error:
+        raise SettingsError(f"The file of the mail password cannot be read: {error}.") from error
+
+
+def unusable(settings: Settings, error: Exception) -> str:
+    """Return what to tell when the database cannot be made ready."""
+    reason = str(error).partition("\n")[0]
+    if settings.database_url:
+        return f"The database that HOODWRIGHT_DATABASE_URL names cannot be used: {reason}"
+    return f"The database in {settings.data} cannot be used. Choose another --data. ({reason})"
+
+
+@contextmanager
+def opened(data: Path | None) -> Generator[Database]:
+    """Yield the shop's database, sound and with the newest schema.
+
+    Raises:
+        SettingsError, KeepingError: saying what to do.
+    """
+    settings, _ = settings_of(data)
+    url = settings.url()
+    refuse_damaged(url)
+    try:
+        if not settings.database_url:
+            settings.data.mkdir(parents=True, exist_ok=True)
+        database = open_database(url)
+    except (OSError, SQLAlchemyError) as error:
+        raise KeepingError(unusable(settings, error)) from error
+    try:
+        upgrade(database.engine)
+        prepare(database.engine)
+        yield database
+    except SQLAlchemyError as error:
+        raise KeepingError(unusable(settings, error)) from error
+    finally:
+        database.close()
