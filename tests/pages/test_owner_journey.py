@@ -248,7 +248,7 @@ def _elsewhere(inside: str) -> Generator[str]:
             self.end_headers()
             self.wfile.write(page.encode())
 
-        def log_message(self, *_: object) -> None:  # type: ignore[override]  # says nothing
+        def log_message(self, *_: object) -> None:
             pass
 
     with ThreadingHTTPServer(("127.0.0.1", 0), Answer) as server:
