@@ -12,6 +12,7 @@ from service.bodies import ShopIn
 from service.db import Database
 from service.errors import NotFoundError, TooManyError
 from service.experience import prior_of
+from service.owner.drawing import close_svg
 from service.owner.enquiries import (
     TEXTS,
     dog_told,
@@ -102,6 +103,9 @@ def _page(
         wrong=wrong or {},
         why=why,
         places={field.value: PLACES[field.value] for field in Field},
+        pictures=[
+            close_svg(field.value, desk.spoken.say(PLACES[field.value].picture)) for field in Field
+        ],
         breeds=_BREEDS,
         longest=TEXTS,
         trap=TRAP,
