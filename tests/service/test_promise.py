@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date, timedelta
+from itertools import pairwise
 
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -81,9 +82,10 @@ def test_more_work_never_makes_a_day_earlier(
 def test_more_hours_never_make_a_day_later(
     made: list[Work], capacity: Capacity, weekday: int, extra: int
 ) -> None:
-    week = list(capacity.minutes)
-    week[weekday] += extra
-    wider = replace(capacity, minutes=tuple(week))
+    mon, tue, wed, thu, fri, sat, sun = (
+        one + extra * (day == weekday) for day, one in enumerate(capacity.minutes)
+    )
+    wider = replace(capacity, minutes=(mon, tue, wed, thu, fri, sat, sun))
     for less, more in zip(
         promises(made, capacity, TODAY), promises(made, wider, TODAY), strict=True
     ):
@@ -111,7 +113,7 @@ def test_the_safe_day_is_never_before_the_likely_one(made: list[Work], capacity:
 def test_what_is_begun_comes_first_and_then_what_is_due_first(made: list[Work]) -> None:
     queue = queue_of(made)
     assert sorted(one.key for one in queue) == sorted(one.key for one in made)
-    for one, after in zip(queue, queue[1:], strict=False):
+    for one, after in pairwise(queue):
         assert one.begun or not after.begun
         if one.begun == after.begun and after.due:
             assert one.due

@@ -13,8 +13,9 @@ from service.web.api import (
     queue,
     shelf,
     shop,
+    today,
 )
 
 router = APIRouter(prefix="/api/v1")
-for part in (plans, orders, papers, bills, deliveries, mails, owner, shop, shelf, queue):
+for part in (plans, orders, papers, bills, deliveries, mails, owner, shop, shelf, queue, today):
     router.include_router(part.router)
