@@ -17,7 +17,7 @@ def test_what_is_not_there_is_said_in_words(site: Site, address: str) -> None:
     page = site.get(address, 404)
 
     assert page.heading == "There is nothing here"
-    assert "/" in page.links()
+    assert "/orders" in page.links()
 
 
 def test_the_api_keeps_problem_details(site: Site) -> None:
@@ -30,11 +30,11 @@ def test_the_api_keeps_problem_details(site: Site) -> None:
 
 
 def test_a_cursor_that_is_none_of_ours(site: Site) -> None:
-    assert "not one of ours" in site.get("/?cursor=!!", 422).text
+    assert "not one of ours" in site.get("/orders?cursor=!!", 422).text
 
 
 def test_too_long_a_query_is_refused_in_words(site: Site) -> None:
-    assert "address cannot be read" in site.get(f"/?q={'x' * 300}", 422).text
+    assert "address cannot be read" in site.get(f"/orders?q={'x' * 300}", 422).text
 
 
 def test_a_way_that_does_not_lead_there(site: Site) -> None:
@@ -79,7 +79,15 @@ def test_a_form_from_another_site_is_refused(site: Site) -> None:
 
 
 def test_every_page_refuses_foreign_and_inline_code(demo_site: Site) -> None:
-    for address in ("/", "/orders/new", "/orders/2027-0001", "/yarns", "/shop", "/nothing"):
+    for address in (
+        "/",
+        "/orders",
+        "/orders/new",
+        "/orders/2027-0001",
+        "/yarns",
+        "/shop",
+        "/nothing",
+    ):
         answer = demo_site.client.get(address)
         policy = answer.headers["content-security-policy"]
         assert "default-src 'none'" in policy

@@ -47,7 +47,15 @@ def test_kept_text_is_shown_as_text(site: Site, text: str) -> None:
 
     assert page.heading == shown
     _harmless(page)
-    for address in ("/", "/yarns", "/orders/new", f"/orders/{site.number()}/edit"):
+    for address in (
+        "/",
+        "/orders",
+        "/queue",
+        "/yarns",
+        "/yarns/shopping?asked=1",
+        "/orders/new",
+        f"/orders/{site.number()}/edit",
+    ):
         _harmless(site.get(address))
     form = site.get(f"/orders/{site.number()}/edit").form()
     assert form.values["notes"] == [text.replace("\u0007", "")]
@@ -82,7 +90,7 @@ def test_settling_and_searching_show_text_as_text(site: Site, text: str) -> None
 
     _harmless(site.send(correct.action, correct.with_(value=text), 422))
     _harmless(site.send(accept.action, accept.with_(reason=text)))
-    answer = site.client.get("/", params={"q": text, "state": text})
+    answer = site.client.get("/orders", params={"q": text, "state": text})
     _harmless(Page(answer.text))
     move = site.client.post("/orders/2027-0001/state", data={"version": "2", "to": text})
     assert move.status_code == 422

@@ -1,8 +1,8 @@
 """The promise: laws of the queue, held against a walk through the calendar minute by minute."""
 
-import itertools
 from dataclasses import replace
 from datetime import date, timedelta
+from itertools import pairwise
 
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -83,7 +83,7 @@ def test_more_hours_never_make_a_day_later(
     made: list[Work], capacity: Capacity, weekday: int, extra: int
 ) -> None:
     mon, tue, wed, thu, fri, sat, sun = (
-        one + extra * (place == weekday) for place, one in enumerate(capacity.minutes)
+        one + extra * (day == weekday) for day, one in enumerate(capacity.minutes)
     )
     wider = replace(capacity, minutes=(mon, tue, wed, thu, fri, sat, sun))
     for less, more in zip(
@@ -113,7 +113,7 @@ def test_the_safe_day_is_never_before_the_likely_one(made: list[Work], capacity:
 def test_what_is_begun_comes_first_and_then_what_is_due_first(made: list[Work]) -> None:
     queue = queue_of(made)
     assert sorted(one.key for one in queue) == sorted(one.key for one in made)
-    for one, after in itertools.pairwise(queue):
+    for one, after in pairwise(queue):
         assert one.begun or not after.begun
         if one.begun == after.begun and after.due:
             assert one.due

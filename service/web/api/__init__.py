@@ -14,10 +14,12 @@ from service.web.api import (
     queue,
     shelf,
     shop,
+    today,
 )
 
 router = APIRouter(prefix="/api/v1")
 for part in (
     plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
+    today,
 ):  # fmt: skip
     router.include_router(part.router)

@@ -20,6 +20,7 @@ from service.web.pages import (
     shopform,
     shopping,
     taking,
+    today,
     yarn,
 )
 from service.web.pages.faults import register
@@ -28,7 +29,7 @@ __all__ = ["register", "router"]
 
 router = APIRouter(include_in_schema=False)
 for part in (
-    listing, taking, order, bench, inhand, money, deliveries, mails, confirm,
+    today, listing, taking, order, bench, inhand, money, deliveries, mails, confirm,
     shelf, shopping, yarn, shopform, queuing,
     owner, ownermaker, enquiry, enquiries,
 ):  # fmt: skip

@@ -44,7 +44,7 @@ def _card(order: Order, today: date, strange: frozenset[int | None]) -> Card:
     )
 
 
-@router.get("/")
+@router.get("/orders")
 def orders_page(
     database: DatabaseOf,
     clock: ClockOf,

@@ -67,7 +67,7 @@ Typed = Annotated[Values, Depends(_typed)]
 
 def last(values: Values, name: str) -> str:
     """Return the one text of a field, or nothing."""
-    return values.get(name, ("",))[-1].strip()
+    return (values.get(name) or ("",))[-1].strip()
 
 
 def version_of(values: Values) -> int:
@@ -94,7 +94,7 @@ class Form:
 
     def text(self, name: str) -> str:
         """Return what stands in a field."""
-        return self.values.get(name, ("",))[-1]
+        return (self.values.get(name) or ("",))[-1]
 
     def has(self, name: str, option: str) -> bool:
         """Return whether an option of a field is chosen."""

@@ -1,0 +1,176 @@
+"""What to do next: one line for each thing that waits for the maker, by the promised day."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from typing import Final
+
+from sqlmodel import Session, col, select
+
+from service.given import care_delivery
+from service.models import Order
+from service.owner.enquiries import unseen
+from service.planbodies import Out
+from service.planning import findings_again
+from service.promise import Promise
+from service.queue import queue, queue_promises
+from service.shelfneed import Stand
+from service.shelfstand import stands
+from service.states import EDITABLE, OPEN, State
+from sizing.checks import NAMES, Severity
+
+
+class Kind(StrEnum):
+    """What there is to do; on one day in this order."""
+
+    LOOK = "look at an enquiry"
+    SETTLE = "settle a number"
+    ANSWER = "answer a buyer"
+    BUY = "buy yarn"
+    MAKE = "go on with a hood"
+    BEGIN = "begin a hood"
+    SEND = "send papers"
+    HAND_OVER = "hand over a hood"
+    ASK = "ask for an answer"
+
+
+_NAMES: Final = {field.value: name for field, name in NAMES.items()}
+_PLACES: Final = {kind: place for place, kind in enumerate(Kind)}
+WAITING: Final = (*OPEN, State.FINISHED)
+"""States in which something is left to do."""
+
+
+class TaskOut(Out):
+    """One thing to do: a sentence that begins with a verb, where to do it, and until when.
+
+    `day` is the due date, or else the day that can safely be promised; null where there is none.
+    """
+
+    kind: Kind
+    text: str
+    link: str
+    day: date | None
+    due: bool
+    late: bool
+    numbers: list[str]
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """An order as a task is told from it."""
+
+    order: Order
+    dog: str
+    buyer: str
+    promise: Promise | None
+
+    def task(self, kind: Kind, text: str, below: str = "", *, late: bool = False) -> TaskOut:
+        safe = self.promise.safe if self.promise else None
+        return TaskOut(
+            kind=kind,
+            text=text,
+            link=f"/orders/{self.order.number}{below}",
+            day=self.order.due or safe,
+            due=self.order.due is not None,
+            late=late,
+            numbers=[self.order.number],
+        )
+
+
+def _whose(dog: str) -> str:
+    return f"{dog}\u2019s" if dog else "the unnamed dog\u2019s"
+
+
+def _in_question(order: Order) -> str:
+    """Return the first field that is doubted and not accepted, stops first; or nothing."""
+    settled = {stop["field"] for stop in order.asked["accepted"]}
+    open_ones = [one for one in findings_again(order.findings) if one.field not in settled]
+    for weight in (Severity.STOP, Severity.QUERY):
+        for one in open_ones:
+            if one.severity is weight:
+                return one.field
+    return ""
+
+
+def _settle(seen: _Seen) -> TaskOut | None:
+    field = _in_question(seen.order)
+    if not field:
+        return None
+    name = _NAMES.get(field, field)
+    verb = "Settle" if seen.order.plan is None else "Look again at"
+    place = "#numbers" if field not in _NAMES else f"#{field}"
+    return seen.task(Kind.SETTLE, f"{verb} {_whose(seen.dog)} {name}", place)
+
+
+def _next(session: Session, seen: _Seen) -> TaskOut:
+    """Return the step that an order waits for."""
+    state, hood = State(seen.order.state), f"{_whose(seen.dog)} hood"
+    late = seen.promise is not None and seen.promise.late
+    if state is State.ENQUIRY:
+        return seen.task(Kind.ANSWER, f"Send {seen.buyer} the price of {hood}")
+    if state is State.QUOTED:
+        return seen.task(Kind.ASK, f"Ask {seen.buyer} for an answer on {hood}")
+    if state is State.ACCEPTED:
+        return seen.task(Kind.BEGIN, f"Begin {hood}", late=late)
+    if state is State.MAKING:
+        return seen.task(Kind.MAKE, f"Go on with {hood}", late=late)
+    if care_delivery(session, seen.order.id) is None:
+        return seen.task(Kind.SEND, f"Send the papers of {hood}", "/papers")
+    return seen.task(Kind.HAND_OVER, f"Hand over {hood}")
+
+
+def _of_order(session: Session, seen: _Seen) -> Iterator[TaskOut]:
+    """Yield what an order waits for; a number that stops it comes before every other step."""
+    if seen.order.state in EDITABLE and (task := _settle(seen)):
+        yield task
+        if seen.order.plan is None or seen.order.state == State.ENQUIRY:
+            return
+    yield _next(session, seen)
+
+
+def _to_buy(stand: Stand) -> TaskOut:
+    days = [need.due for need in stand.needs if need.due]
+    dogs = ", ".join(dict.fromkeys(need.dog or "an unnamed dog" for need in stand.needs))
+    lot = f", lot {stand.lot}" if stand.lot else ""
+    colour = f", {stand.colour}" if stand.colour else ""
+    balls = f"{stand.buy} ball{'s' if stand.buy > 1 else ''}"
+    return TaskOut(
+        kind=Kind.BUY,
+        text=f"Buy {balls} of {stand.yarn}{colour}{lot}, for {dogs}",
+        link="/yarns/shopping",
+        day=min(days, default=None),
+        due=bool(days),
+        late=False,
+        numbers=[need.number for need in stand.needs],
+    )
+
+
+def _to_look(session: Session) -> Iterator[TaskOut]:
+    count = len(unseen(session))
+    if count:
+        many = "an enquiry" if count == 1 else f"{count} enquiries"
+        yield TaskOut(
+            kind=Kind.LOOK, text=f"Look at {many} from strangers", link="/enquiries",
+            day=None, due=False, late=False, numbers=[],
+        )  # fmt: skip
+
+
+def _rank(task: TaskOut) -> tuple[bool, date, int]:
+    """What comes first: an enquiry has no day, and still waits for an answer soonest."""
+    last = task.day is None and task.kind is not Kind.LOOK
+    day = task.day or (date.max if last else date.min)
+    return last, day, _PLACES[task.kind]
+
+
+def today(session: Session, day: date) -> list[TaskOut]:
+    """Return what to do, the most pressing first."""
+    query = select(Order).where(col(Order.state).in_(WAITING)).order_by(col(Order.id))
+    promised = queue_promises(queue(session), day)
+    tasks = list(_to_look(session))
+    for order in session.exec(query):
+        dog, buyer = order.asked["dog"]["name"], order.asked["buyer"]["name"]
+        seen = _Seen(order, dog, buyer, promised.get(order.number))
+        tasks += _of_order(session, seen)
+    tasks += [_to_buy(stand) for stand in stands(session) if stand.buy]
+    return sorted(tasks, key=_rank)

@@ -1,0 +1,15 @@
+"""What to do next, on the wire."""
+
+from fastapi import APIRouter
+
+from service.today import TaskOut, today
+from service.web.dependencies import ClockOf, DatabaseOf
+
+router = APIRouter(tags=["today"])
+
+
+@router.get("/today")
+def show_today(database: DatabaseOf, clock: ClockOf) -> list[TaskOut]:
+    """Show what waits for the maker, the most pressing first."""
+    with database.reading() as session:
+        return today(session, clock().date())

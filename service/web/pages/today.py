@@ -1,0 +1,62 @@
+"""The start page: what to do next, one line and one link each."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Final
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+
+from service.orders import Sought, orders_like
+from service.states import State
+from service.today import Kind, TaskOut, today
+from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.pages.render import page
+from service.web.pages.words import due_words
+
+router = APIRouter()
+MOST: Final = 30
+
+
+@dataclass(frozen=True, slots=True)
+class TaskLine:
+    """One thing to do: the verb stands out, the rest says what it is about."""
+
+    verb: str
+    rest: str
+    link: str
+    day: date | None
+    near: str
+    safe: bool
+    pressing: bool
+
+
+def _line(task: TaskOut, day: date) -> TaskLine:
+    verb = "Go on" if task.kind is Kind.MAKE else task.text.partition(" ")[0]
+    rest = task.text.removeprefix(verb).strip()
+    near = due_words(task.day, day, State.ENQUIRY) if task.due else ""
+    return TaskLine(
+        verb=verb,
+        rest=rest,
+        link=task.link,
+        day=task.day,
+        near=near,
+        safe=not task.due,
+        pressing=task.late or near.endswith("late"),
+    )
+
+
+@router.get("/")
+def today_page(database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
+    """Show what to do next."""
+    day = clock().date()
+    with database.reading() as session:
+        tasks = today(session, day)
+        any_order = bool(orders_like(session, Sought(most=1))[0])
+    return page(
+        "today.html",
+        tasks=[_line(task, day) for task in tasks[:MOST]],
+        more=max(len(tasks) - MOST, 0),
+        any_order=any_order,
+        today=day,
+    )
