@@ -30,7 +30,7 @@ MADE: dict[type[Exception], tuple[Callable[[], Exception], str]] = {
         "version-missing",
     ),
     errors.NotAllowedError: (lambda: errors.NotAllowedError("Move it back."), "not-allowed-now"),
-    errors.TooManyError: (lambda: errors.TooManyError("Wait a minute."), "too-many"),
+    errors.TooManyError: (lambda: errors.TooManyError(60), "too-many"),
     errors.NoPlanError: (lambda: errors.NoPlanError("Correct the number."), "no-plan"),
     errors.KeyReusedError: (lambda: errors.KeyReusedError("Use a new key."), "key-reused"),
     errors.UnreadableError: (
