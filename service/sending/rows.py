@@ -70,7 +70,11 @@ def _is_due(now: datetime) -> tuple[ColumnElement[bool], ...]:
 
 def due(session: Session, now: datetime) -> list[int]:
     """Return the deliveries that are to be sent now, the longest waiting first."""
-    query = select(col(Delivery.id)).where(*_is_due(now)).order_by(col(Delivery.next_at))
+    query = (
+        select(col(Delivery.id))
+        .where(*_is_due(now))
+        .order_by(col(Delivery.next_at), col(Delivery.id))
+    )
     return [one for one in session.exec(query) if one is not None]
 
 

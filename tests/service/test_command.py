@@ -19,7 +19,7 @@ from service.command import main
 
 ROOT = Path(__file__).parents[2]
 READY = "Hoodwright is at http://127.0.0.1:{port}/ (Ctrl-C stops it)."
-SECONDS = 30
+SECONDS = 90
 
 
 def free_port() -> int:
@@ -69,6 +69,7 @@ def fetched(port: int, path: str, process: subprocess.Popen[str]) -> str:
                 return text
         except URLError:
             sleep(0.05)
+    process.kill()  # or its pipes would stay open, and the next line wait for ever
     pytest.fail(f"no answer: {process.communicate()}")
 
 
