@@ -66,8 +66,13 @@ def _held(text: str) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class _Teller:
-    """Says the messages about one dog in one language."""
+class Teller:
+    """Says the messages about one dog in one language.
+
+    Attributes:
+        language: to say them in.
+        dog: its name; empty for none.
+    """
 
     language: Language
     dog: str
@@ -92,7 +97,7 @@ def _risks(profile: Profile) -> frozenset[Risk]:
 
 
 def _topics(
-    tell: _Teller, risks: frozenset[Risk], wash: Topic, *, buttoned: bool, sewn_on: bool
+    tell: Teller, risks: frozenset[Risk], wash: Topic, *, buttoned: bool, sewn_on: bool
 ) -> Iterator[Topic]:
     yield tell.topic(words.STAY_TITLE, words.NEVER, loud=True)
     yield tell.topic(words.SIGNS_TITLE, words.SIGNS)
@@ -123,7 +128,7 @@ def _maker(cleaner: Cleaner, job: Job) -> tuple[str, ...]:
     return tuple(line for line in cleaned if line)
 
 
-def _hood(cleaner: Cleaner, job: Job, tell: _Teller, hood: str) -> tuple[str, ...]:
+def _hood(cleaner: Cleaner, job: Job, tell: Teller, hood: str) -> tuple[str, ...]:
     lots = [lot for lot in _LOTS.split(cleaner.line(job.yarn.lot, "lot", LONGEST_LINE)) if lot]
     lot = tell.language.many(
         "Yarn lot {lots}", "Yarn lots {lots}", len(lots), lots=", ".join(lots)
@@ -165,7 +170,7 @@ def care_view(
     dog = cleaner.line(job.dog, "dog", LONGEST_DOG)
     dog = isolated(dog) if on_screen else dog
     hood = cleaner.line(job.hood_number, "hood number", LONGEST_DOG)
-    tell = _Teller(language(code), dog)
+    tell = Teller(language(code), dog)
     typed = cleaner.line(job.wash, "washing", LONGEST_WASH)
     wash = Topic(
         tell.say(words.WASH_TITLE), (typed or tell.say(words.washing(job.yarn.fibres)),)

@@ -8,6 +8,7 @@ from typing import Final
 
 from sqlmodel import Session, col, select
 
+from documents.care_words import UNNAMED
 from documents.language import ENGLISH, Language, language
 from documents.page import Paper
 from service.bodies import ShopIn
@@ -18,7 +19,7 @@ from service.planning import plan_again
 from service.sending.addresses import plain, read_address
 from service.sending.kinds import PaperKind, mail_kind, paper_kind
 from service.sending.templates import filled, template_of
-from service.sending.words import DOG, Source
+from service.sending.words import Source
 from service.settings import MailSettings
 from service.shop import shop_of
 
@@ -96,7 +97,7 @@ def values_of(order: Found, shop: ShopIn, said: Language, link: str) -> dict[str
     price = plan_again(kept).price if kept else None
     return {
         "buyer": plain(asked["buyer"]["name"]),
-        "dog": plain(asked["dog"]["name"]) or said.say(DOG),
+        "dog": plain(asked["dog"]["name"]) or said.say(UNNAMED),
         "shop": plain(shop.name),
         "shop_email": plain(shop.email),
         "number": order.order.number,

@@ -106,8 +106,6 @@ WORDINGS: Final = {
         ),
     ),
 }
-DOG: Final = mark("your dog")
-"""What a dog without a name is called."""
 
 
 def _text(value: str, said: str) -> str:

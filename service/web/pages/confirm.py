@@ -11,12 +11,13 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, Response
 
 from documents import care_words
+from documents.care_view import Teller
 from documents.language import ENGLISH, Language, language, mark
 from service.errors import NotFoundError
 from service.given import CARE
 from service.sending.confirming import Asked, asked_of, confirm
 from service.sending.rows import papers_of
-from service.sending.words import CAUTIONS, DOG
+from service.sending.words import CAUTIONS
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.render import page
 
@@ -53,20 +54,18 @@ def _not_valid() -> Response:
 
 def _show(secret: str, asked: Asked) -> HTMLResponse:
     said = _known(asked.delivery.language)
-    dog = asked.order.asked["dog"]["name"] or said.say(DOG)
-    lines = [
-        said.say(line).replace("{dog}", dog) for line in (*care_words.NEVER, *care_words.SWALLOWED)
-    ]
+    name = asked.order.asked["dog"]["name"]
+    tell = Teller(said, name)
     at = asked.confirmed_at
     return page(
         "confirm.html",
         code=said.code,
         secret=secret,
-        title=said.say(TITLE, dog=dog),
+        title=said.say(TITLE, dog=name or said.say(care_words.UNNAMED)),
         sheet=said.say(SHEET),
         button=said.say(BUTTON),
         cautions=said.say(CAUTIONS),
-        lines=[line[:1].upper() + line[1:] for line in lines],
+        lines=[tell.say(line) for line in (*care_words.NEVER, *care_words.SWALLOWED)],
         thanks=said.say(THANKS, day=said.date(at.date())) if at else "",
     )
 

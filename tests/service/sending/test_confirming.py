@@ -69,7 +69,8 @@ def test_a_look_changes_nothing_and_the_button_is_written_down(
         assert seen.status_code == 200
         assert_private(seen)
         assert "I have read the cautions" in seen.text
-        assert "Bramble alone" in seen.text
+        assert "Never leave Bramble alone in the hood." in seen.text
+        assert "{" not in seen.text.partition("<main")[2]
         assert "ask your vet" in seen.text.lower()
     assert SAID not in shop.history()
 
