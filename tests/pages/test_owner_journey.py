@@ -193,7 +193,9 @@ def test_a_stranger_asks_and_the_maker_looks(
         expect(page.get_by_text("Your words have arrived")).to_be_visible()
         visitor.check()
 
-        visitor.go("/")
+        visitor.go("/")  # today's page leads there too
+        expect(page.get_by_role("link", name="Look at an enquiry from strangers")).to_be_visible()
+        visitor.go("/orders")
         page.get_by_role("link", name=re.compile("From strangers, not looked at: 1")).click()
         visitor.check()
         page.get_by_role("link", name=re.compile("Nutkin")).click()
@@ -225,7 +227,7 @@ def test_the_pages_for_enquiries_are_accessible(browser: Browser, lively: str) -
             "Up the back of the head",
             "Round the face",
         ):
-            page.get_by_label(label).fill("30")
+            page.get_by_role("textbox", name=label).fill("30")
         page.get_by_role("button", name="Send it").click()
         page.get_by_role("button", name="It is right as it is").click()
         expect(page.get_by_text("Your words have arrived")).to_be_visible()
