@@ -66,7 +66,11 @@ def connected(url: str) -> Generator[Connection[Any]]:
             yield connection
     except psycopg.Error as error:
         reason = str(error).partition("\n")[0]
-        raise KeepingError(f"The database server says: {reason}") from error
+        message = (
+            f"The database that HOODWRIGHT_DATABASE_URL names cannot be used; its server says:"
+            f" {reason}"
+        )
+        raise KeepingError(message) from error
 
 
 def counts_at(url: str) -> Counts:

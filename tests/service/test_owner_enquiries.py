@@ -67,7 +67,7 @@ def test_an_enquiry_is_an_order_not_looked_at(outside: Outside, clock: FixedCloc
     assert whole["plan"] is not None
     assert whole["history"][-1]["kind"] == "it came from a stranger"
     assert "From a stranger, not looked at" in page
-    assert "from a stranger, not looked at" in outside.client.get("/").text
+    assert "from a stranger, not looked at" in outside.client.get("/orders").text
     assert order["number"] in outside.client.get("/enquiries").text
 
 

@@ -76,7 +76,7 @@ def test_paper_by_hand_and_once_more(calls: Api, shop: Shop, office: PostOffice)
     ("body", "status", "code"),
     [
         ({"kind": "nothing"}, 404, "not-found"),
-        ({"kind": "quote"}, 404, "not-found"),  # its paper is not there yet
+        ({"kind": "postcard"}, 404, "not-found"),
         ({"kind": "care", "language": "xx"}, 404, "not-found"),
         ({"kind": "care", "to": "nowhere"}, 422, "unreadable"),
         ({"kind": "care", "to": "a@b.example\r\nBcc: c@d.example"}, 422, "wrong-shape"),
