@@ -4,6 +4,12 @@ import os
 import re
 
 import pytest
+from hypothesis import settings
+
+# No deadline: the first example pays for pint's registry, and a busy machine is no fault. Here,
+# because some tests of the core are read by those of the documents, before any of their own.
+settings.register_profile("patient", deadline=None)
+settings.load_profile("patient")
 
 ADVICE = "run the tests with `python3 deploy/check.py`, which provides it"
 
