@@ -5,9 +5,9 @@ from typing import Final
 
 from documents.bill_hoods import HoodLines
 from documents.bill_view import BillView
-from documents.flow import Block, drawer, paginate, space
+from documents.flow import Block, flowed, paginate, space
 from documents.fonts import BOLD, REGULAR, width
-from documents.page import HEIGHT, WIDTH, Label, Paper, make_pdf
+from documents.page import WIDTH, Label, Paper
 from documents.pen import INK, Pen
 from documents.setting import BODY, LEADING, columns, head, heading, paragraph
 from documents.text import wrap
@@ -91,6 +91,4 @@ def render(view: BillView, paper: Paper) -> bytes:
         footer_size=_FOOTER,
         language=view.language,
     )
-    room = HEIGHT - label.footer_height
-    pages = paginate(tuple(_blocks(view)), room)
-    return make_pdf(paper, label, [drawer(page, room) for page in pages])
+    return flowed(paper, label, paginate(tuple(_blocks(view)), label.room))

@@ -12,8 +12,8 @@ from typing import Final
 
 from documents.care_parts import Setting, Spacing, ending, head, topic_blocks
 from documents.care_view import CareView
-from documents.flow import Block, Page, drawer, paginate
-from documents.page import HEIGHT, Label, Paper, Printed, make_pdf
+from documents.flow import Block, Page, flowed, paginate
+from documents.page import Label, Paper, Printed
 
 
 class Edition(Enum):
@@ -82,8 +82,7 @@ def render(view: CareView, paper: Paper, edition: Edition = Edition.USUAL) -> by
         footer_size=edition.size,
         language=view.language,
     )
-    room = HEIGHT - label.footer_height
-    return make_pdf(paper, label, [drawer(page, room) for page in _set(view, edition, room)])
+    return flowed(paper, label, _set(view, edition, label.room))
 
 
 def printed(view: CareView, paper: Paper, edition: Edition = Edition.USUAL) -> Printed:

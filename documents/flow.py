@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from documents.page import HEIGHT
+from documents.page import HEIGHT, Label, Paper, make_pdf
 from documents.pen import Pen
 
 
@@ -96,3 +96,8 @@ def drawer(page: Page, room: float) -> Callable[[Pen], None]:
             top -= height
 
     return draw
+
+
+def flowed(paper: Paper, label: Label, pages: Sequence[Page]) -> bytes:
+    """Return a PDF of pages of blocks that were broken to the label's room."""
+    return make_pdf(paper, label, [drawer(page, label.room) for page in pages])

@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 from typing import Final
 
-from documents.flow import Block, Page, drawer, paginate, space
+from documents.flow import Block, Page, flowed, paginate, space
 from documents.fonts import BOLD, REGULAR, width
 from documents.guide_drawing import HEAD_WIDTH, draw_head, draw_neck_and_head
 from documents.guide_view import GuideView
 from documents.guide_words import Tape
-from documents.page import HEIGHT, WIDTH, Label, Paper, make_pdf
+from documents.page import WIDTH, Label, Paper
 from documents.pen import INK, SOFT, Pen, middle
 from documents.setting import BODY, head, heading, paragraph
 from documents.text import fit, wrap_runs
@@ -128,5 +128,4 @@ def render(view: GuideView, paper: Paper) -> bytes:
         footer_size=10,
         language=view.language,
     )
-    room = HEIGHT - label.footer_height
-    return make_pdf(paper, label, [drawer(page, room) for page in _set(view, room)])
+    return flowed(paper, label, _set(view, label.room))

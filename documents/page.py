@@ -67,6 +67,11 @@ class Label:
     language: str = ENGLISH
 
     @property
+    def room(self) -> float:
+        """Return the height in points that is left for the page above the footer."""
+        return HEIGHT - self.footer_height
+
+    @property
     def footer_height(self) -> float:
         """Return the height in points that the footer takes, with the air above it."""
         return self.footer_size * 1.9

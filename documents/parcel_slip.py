@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from typing import Final
 
-from documents.flow import Block, drawer, paginate, space
+from documents.flow import Block, flowed, paginate, space
 from documents.fonts import BOLD, REGULAR
 from documents.label_sheet import cut
-from documents.page import HEIGHT, WIDTH, Label, Paper, make_pdf
+from documents.page import WIDTH, Label, Paper
 from documents.parcel_view import ParcelView
 from documents.pen import INK, SOFT, Pen
 from documents.setting import BODY, LEADING, largest, paragraph
@@ -80,6 +80,4 @@ def render(view: ParcelView, paper: Paper) -> bytes:
         footer_size=_FOOTER,
         language=view.language,
     )
-    room = HEIGHT - label.footer_height
-    pages = paginate(tuple(_blocks(view)), room)
-    return make_pdf(paper, label, [drawer(page, room) for page in pages])
+    return flowed(paper, label, paginate(tuple(_blocks(view)), label.room))

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from documents.flow import Block, drawer, paginate, space
+from documents.flow import Block, flowed, paginate, space
 from documents.fonts import BOLD, REGULAR, width
-from documents.page import HEIGHT, WIDTH, Label, Paper, make_pdf
+from documents.page import WIDTH, Label, Paper
 from documents.pen import INK, SOFT, Pen
 from documents.setting import BODY, LEADING, head, heading, paragraph
 from documents.size_view import Size, SizeView
@@ -90,6 +90,4 @@ def render(view: SizeView, paper: Paper) -> bytes:
         footer_size=_FOOTER,
         language=view.language,
     )
-    room = HEIGHT - label.footer_height
-    pages = paginate(tuple(_blocks(view)), room)
-    return make_pdf(paper, label, [drawer(page, room) for page in pages])
+    return flowed(paper, label, paginate(tuple(_blocks(view)), label.room))

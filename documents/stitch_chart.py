@@ -7,9 +7,9 @@ from documents.chart_blocks import chart_blocks
 from documents.chart_rows import Sign, Stitch
 from documents.chart_signs import TALL, Grid, draw_stitches
 from documents.chart_view import ChartView
-from documents.flow import Block, Page, beside, drawer, paginate, space
+from documents.flow import Block, Page, beside, flowed, paginate, space
 from documents.fonts import REGULAR
-from documents.page import HEIGHT, WIDTH, Label, Paper, make_pdf
+from documents.page import WIDTH, Label, Paper
 from documents.pen import Pen
 from documents.setting import head, paragraph
 from documents.text import wrap
@@ -68,5 +68,4 @@ def _set(view: ChartView, room: float) -> tuple[Page, ...]:
 def render(view: ChartView, paper: Paper) -> bytes:
     """Return the chart as a PDF on A4 or US Letter; equal views give equal bytes."""
     label = Label(title=view.title, author=view.maker, footer=view.footer, footer_size=9)
-    room = HEIGHT - label.footer_height
-    return make_pdf(paper, label, [drawer(page, room) for page in _set(view, room)])
+    return flowed(paper, label, _set(view, label.room))

@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from typing import Final
 
-from documents.flow import Block, Page, beside, drawer, paginate
+from documents.flow import Block, Page, beside, flowed, paginate
 from documents.fonts import BOLD
-from documents.page import HEIGHT, WIDTH, Label, Paper, make_pdf
+from documents.page import WIDTH, Label, Paper
 from documents.pen import INK, Pen
 from documents.ticket_cells import DENSITIES, Density
 from documents.ticket_facts import facts_block, small_block
@@ -75,5 +75,4 @@ def render(view: TicketView, paper: Paper) -> bytes:
         footer=f"Work ticket · hood {view.head.hood} · {view.head.dog}",
         footer_size=9,
     )
-    room = HEIGHT - label.footer_height
-    return make_pdf(paper, label, [drawer(page, room) for page in _set(view, room)])
+    return flowed(paper, label, _set(view, label.room))

@@ -1,7 +1,6 @@
 """Invoices and credit notes: numbered without a gap, kept byte for byte as they were issued."""
 
 from datetime import datetime
-from decimal import Decimal
 from enum import StrEnum
 from hashlib import sha256
 from typing import Final
@@ -154,8 +153,3 @@ def bill_paper(session: Session, number: str) -> PaperCopy:
         message = f"There is no invoice or credit note {number[:40]}."
         raise NotFoundError(message)
     return session.get_one(PaperCopy, row.paper_id)
-
-
-def left_to_pay(found: Found, paid: Decimal) -> Decimal:
-    """Return what is still owed for an order's hood."""
-    return plan_for(found).price.total - paid

@@ -4,14 +4,14 @@ from datetime import date, timedelta
 
 from documents.billing import Billing
 from service.bodies import OrderIn, ShopIn
+from service.jobs import address_lines
 from service.models import Bill
 from service.orders import Found
 from service.payments import Paid
 
 
 def _address(found: Found) -> tuple[str, ...]:
-    lines = OrderIn.model_validate(found.order.asked).buyer.address.splitlines()
-    return tuple(line.strip() for line in lines if line.strip())
+    return address_lines(OrderIn.model_validate(found.order.asked).buyer.address)
 
 
 def quote_of(found: Found, shop: ShopIn) -> Billing:

@@ -4,16 +4,20 @@ from documents.job import Acceptance, Job, Maker, Taken
 from service.bodies import OrderIn, ShopIn
 from service.errors import NoPlanError
 from service.orders import Found
-from service.planning import plan_again, yarn_of
+from service.planning import yarn_of
 from sizing.dogs import Field
 from sizing.plan import Plan
 from sizing.units import read_length
 
 
+def address_lines(address: str) -> tuple[str, ...]:
+    """Return the lines of a postal address, the empty ones left out."""
+    return tuple(line.strip() for line in address.splitlines() if line.strip())
+
+
 def maker_of(shop: ShopIn) -> Maker:
     """Return the maker block of the papers."""
-    lines = tuple(line.strip() for line in shop.address.splitlines() if line.strip())
-    return Maker(name=shop.name, address=lines, email=shop.email)
+    return Maker(name=shop.name, address=address_lines(shop.address), email=shop.email)
 
 
 def _taken(asked: OrderIn) -> tuple[Taken, ...]:
@@ -56,10 +60,10 @@ def plan_for(found: Found) -> Plan:
     Raises:
         NoPlanError: if a finding still stops it.
     """
-    if found.order.plan is None:
+    if found.plan is None:
         message = (
             f"Order {found.order.number} has no plan yet. Correct or accept the number that"
             " stops it, then print."
         )
         raise NoPlanError(message)
-    return plan_again(found.order.plan)
+    return found.plan

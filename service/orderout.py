@@ -7,7 +7,7 @@ from service.bodies import OrderIn, OutcomeIn
 from service.models import Order
 from service.orders import Found
 from service.planbodies import FindingOut, Out, PlanOut
-from service.planning import findings_again, plan_again
+from service.planning import findings_again
 from service.planout import finding_out, plan_out
 from service.states import MOVES, State
 from sizing.dogs import Field
@@ -128,6 +128,6 @@ def order_head(found: Found) -> OrderHead:
 
 def order_out(found: Found) -> OrderOut:
     """Return an order whole."""
-    head, kept = _head(found), found.order.plan
-    plan = plan_out(plan_again(kept), head["asked"].terms) if kept else None
+    head = _head(found)
+    plan = plan_out(found.plan, head["asked"].terms) if found.plan else None
     return OrderOut(**head, plan=plan)

@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from functools import cached_property
 from typing import Any, Final
 
 from sqlmodel import Session, col, select
@@ -27,7 +28,7 @@ from service.models import Buyer, Dog, Order, OrderEvent, Outcome, RememberedKey
 from service.numbering import next_number
 from service.patching import patched
 from service.people import buyer_of, dog_of
-from service.planning import kept_findings, kept_plan, request_of
+from service.planning import kept_findings, kept_plan, plan_again, request_of
 from service.shelfstand import moved
 from service.shop import shop_of
 from service.states import OPEN, State, check_editable, check_informed, check_move
@@ -39,7 +40,7 @@ PAGE: Final = 50
 NUMBER: Final = re.compile(r"[0-9]{4}-[0-9]{4,9}")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # without slots: what is worked out once is kept in it
 class Found:
     """An order with the people and the history that belong to it."""
 
@@ -48,6 +49,11 @@ class Found:
     dog: Dog
     events: tuple[OrderEvent, ...]
     outcome: Outcome | None = None
+
+    @cached_property
+    def plan(self) -> Plan | None:
+        """Return the order's plan, or None while a finding stops it."""
+        return plan_again(self.order.plan) if self.order.plan else None
 
 
 def fingerprint(asked: OrderIn) -> str:

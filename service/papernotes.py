@@ -10,7 +10,7 @@ from service.paperwork import care_of
 
 
 def _told(found: Found, shop: ShopIn, code: str) -> Iterator[str]:
-    if found.order.plan is None:
+    if found.plan is None:
         return
     yield from (f"Care sheet, {warning}" for warning in care_of(found, shop, code).warnings)
     ticket = ticket_view(job_of(found, shop), plan_for(found))

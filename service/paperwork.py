@@ -22,7 +22,7 @@ from documents.size_view import size_view
 from documents.ticket_view import ticket_view
 from service.bodies import OrderIn, RatesIn, ShopIn
 from service.charging import quote_of
-from service.jobs import job_of, maker_of, plan_for
+from service.jobs import address_lines, job_of, maker_of, plan_for
 from service.orders import Found
 from service.planning import rates_of
 from sizing.pattern import pattern_of
@@ -89,8 +89,7 @@ def labels(orders: list[Found], shop: ShopIn, paper: Paper, copies: int, code: s
 
 def slip(found: Found, shop: ShopIn, paper: Paper, code: str = "") -> bytes:
     """Return the parcel slip."""
-    address = OrderIn.model_validate(found.order.asked).buyer.address.splitlines()
-    lines = [line.strip() for line in address if line.strip()]
+    lines = address_lines(OrderIn.model_validate(found.order.asked).buyer.address)
     said = language(code or language_of(found))
     return parcel_slip.render(parcel_view([job_of(found, shop)], lines, said), paper)
 

@@ -123,7 +123,8 @@ def _yarn(need: YarnNeed) -> YarnOut:
     )
 
 
-def _dimensions(dimensions: Dimensions) -> DimensionsOut:
+def dimensions_out(dimensions: Dimensions) -> DimensionsOut:
+    """Return dimensions for the wire."""
     return DimensionsOut.model_validate(dimensions, from_attributes=True)
 
 
@@ -151,8 +152,8 @@ def plan_out(plan: Plan, terms: Terms) -> PlanOut:
         findings=[finding_out(finding) for finding in plan.findings],
         gauge=GaugeOut.model_validate(plan.gauge, from_attributes=True),
         hook_mm=plan.hook_mm,
-        target=_dimensions(plan.target),
-        finished=_dimensions(plan.finished),
+        target=dimensions_out(plan.target),
+        finished=dimensions_out(plan.finished),
         pattern=PatternOut(
             terms=terms, parts=[part_out(part, terms) for part in plan.pattern.parts]
         ),

@@ -1,8 +1,8 @@
 """Work in hand planned again, and stock sizes: computed from what is kept, not kept."""
 
-from service.planbodies import DimensionsOut, GaugeOut
+from service.planbodies import GaugeOut
 from service.planning import swatch_of, yarn_of
-from service.planout import part_out
+from service.planout import dimensions_out, part_out
 from service.reading import Reader
 from service.workbodies import (
     InHandIn,
@@ -13,7 +13,6 @@ from service.workbodies import (
     StockOut,
     StockSizeOut,
 )
-from sizing.fit import Dimensions
 from sizing.plan import Plan
 from sizing.replan import InHand, Replan, replan
 from sizing.rows import PartName
@@ -47,10 +46,6 @@ def judged(plan: Plan, asked: InHandIn, unit: LengthUnit) -> Replan:
     return replan(plan.rows, plan.gauge, plan.target, in_hand_of(asked, unit), plan.make)
 
 
-def _dimensions(dimensions: Dimensions) -> DimensionsOut:
-    return DimensionsOut.model_validate(dimensions, from_attributes=True)
-
-
 def replan_out(again: Replan, terms: Terms) -> ReplanOut:
     """Return a piece in hand, judged, for the wire."""
     return ReplanOut(
@@ -61,9 +56,9 @@ def replan_out(again: Replan, terms: Terms) -> ReplanOut:
         hook_mm_change=again.hook_mm_change,
         gauge=GaugeOut.model_validate(again.hand.gauge, from_attributes=True),
         believed=again.hand.plausible,
-        unchanged=_dimensions(again.unchanged),
-        carried_on=_dimensions(again.carried_on),
-        finished=_dimensions(again.finished),
+        unchanged=dimensions_out(again.unchanged),
+        carried_on=dimensions_out(again.carried_on),
+        finished=dimensions_out(again.finished),
         rest=[part_out(part, terms) for part in again.rest.parts],
     )
 
@@ -84,7 +79,7 @@ def _dogs(stock: Stock, places: tuple[int, ...]) -> list[StockDogOut]:
 def _size(stock: Stock, size: StockSize) -> StockSizeOut:
     return StockSizeOut(
         number=size.number,
-        finished=_dimensions(size.finished),
+        finished=dimensions_out(size.finished),
         neck_girth=SpanOut.model_validate(size.neck_girth),
         nape_length=SpanOut.model_validate(size.nape_length),
         face_girth=SpanOut.model_validate(size.face_girth),

@@ -76,13 +76,18 @@ def list_orders(
         return OrderList(orders=[order_line(row) for row in rows], next=cursor_of(more))
 
 
+def _whole(session: Session, number: str, response: Response) -> OrderOut:
+    """Return an order whole, its version in the answer's ETag."""
+    order = order_out(found(session, number))
+    response.headers["ETag"] = etag(order.version)
+    return order
+
+
 @router.get("/{number}", responses=documented(404, 422))
 def show_order(number: Number, database: DatabaseOf, response: Response) -> OrderOut:
     """Show an order whole."""
     with database.reading() as session:
-        order = order_out(found(session, number))
-    response.headers["ETag"] = etag(order.version)
-    return order
+        return _whole(session, number, response)
 
 
 @router.patch("/{number}", responses=documented(404, 409, 412, 422, 428))
@@ -97,9 +102,7 @@ def change_an_order(
     """Change an order by a merge patch (RFC 7396) and plan it anew."""
     with database.writing() as session:
         change_order(session, number, patch, version, clock())
-        order = order_out(found(session, number))
-    response.headers["ETag"] = etag(order.version)
-    return order
+        return _whole(session, number, response)
 
 
 @router.post("/{number}/state", responses=documented(404, 409, 412, 422, 428))
@@ -114,9 +117,7 @@ def move_an_order(
     """Move an order to another state."""
     with database.writing() as session:
         move_order(session, number, move.to, version, clock(), move.note)
-        order = order_out(found(session, number))
-    response.headers["ETag"] = etag(order.version)
-    return order
+        return _whole(session, number, response)
 
 
 @router.post("/{number}/in-hand", responses=documented(404, 409, 422))
@@ -145,6 +146,4 @@ def tell_what_became_of_it(
     """Keep what a finished hood took and how it fitted; later plans learn from it."""
     with database.writing() as session:
         tell_outcome(session, number, told, version, clock())
-        order = order_out(found(session, number))
-    response.headers["ETag"] = etag(order.version)
-    return order
+        return _whole(session, number, response)

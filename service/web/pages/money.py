@@ -16,7 +16,6 @@ from service.payments import paid_of, pay, payments_of
 from service.states import State
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.typed import Kind, Typed, last, number_text, read_body, tree_of
-from sizing.plan import Plan
 
 router = APIRouter(prefix="/orders")
 SEE_OTHER: Final = 303
@@ -53,9 +52,9 @@ class MoneyView:
     can_cancel: bool
 
 
-def money_view(session: Session, order: Found, plan: Plan | None) -> MoneyView:
+def money_view(session: Session, order: Found) -> MoneyView:
     """Return what was billed and paid for an order."""
-    row = order.order
+    row, plan = order.order, order.plan
     bills = bills_of(session, row.id)
     paid = paid_of(session, row.id).amount
     invoice = open_invoice(bills)

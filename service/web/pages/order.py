@@ -16,7 +16,7 @@ from service.orders import Clock, Found, change_order, found, move_order, order_
 from service.outcomes import tell_outcome
 from service.owner.enquiries import enquiry_of
 from service.papernotes import paper_notes
-from service.planning import earned_at, plan_again
+from service.planning import earned_at
 from service.sending.wire import care_sheet_of
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf
@@ -58,10 +58,9 @@ def _show(
         stranger = enquiry_of(session, order.order)
         shop, _ = shop_of(session)
         care_sheet = care_sheet_of(session, order.order.id)
-        kept = order.order.plan
-        money = money_view(session, order, plan_again(kept) if kept else None)
+        money = money_view(session, order)
         notes = paper_notes(order, shop)
-        time = spent_on(desk_of(session, order.order), now) if kept else None
+        time = spent_on(desk_of(session, order.order), now) if order.plan else None
         promised = for_order(session, order.order, now.date())
     shown = form or Form(_ended(view, time))
     return page(
@@ -84,7 +83,7 @@ def _show(
         severity=words.SEVERITY,
         paper=shop.paper,
         promised=promised,
-        hook_advice=hook_advice(kept["hook_mm"], shop.hooks) if kept else "",
+        hook_advice=hook_advice(order.plan.hook_mm, shop.hooks) if order.plan else "",
         care_sheet=care_sheet,
         earning=_earning(order, form.text("at") if form else ""),
     )
@@ -111,7 +110,7 @@ def order_page(
 
 def _earning(order: Found, at: str) -> str:
     """Return what a price typed by the maker would earn, or what is wrong with it."""
-    if not at or order.order.plan is None:
+    if not at or order.plan is None:
         return ""
     try:
         paid = Decimal(at.strip().replace(",", "."))
@@ -120,7 +119,7 @@ def _earning(order: Found, at: str) -> str:
     if not paid.is_finite() or not 0 < paid <= int(MOST_MONEY.value):
         return "A price is more than 0 and not so large."
     asked, rates = OrderIn.model_validate(order.order.asked), order.order.rates
-    plan = plan_again(order.order.plan)
+    plan = order.plan
     hourly = earned_at(plan, asked, RatesIn.model_validate(rates), paid)
     return f"At {paid} {plan.price.currency} an hour of this work earns you {hourly}."
 

@@ -9,7 +9,7 @@ from service.orderout import OrderHead, order_head
 from service.orders import Found
 from service.outcomes import DONE
 from service.planbodies import FindingOut
-from service.planning import plan_again, question_for_owner
+from service.planning import question_for_owner
 from service.states import EDITABLE, NEEDS_PLAN, State
 from service.web.pages.history import Happening, happenings
 from service.web.pages.makeview import made_lines
@@ -154,7 +154,7 @@ def order_view(found: Found, today: date, prior: Prior) -> OrderView:
     """Return an order as its page tells it on a day; `prior` is what finished hoods taught."""
     order = order_head(found)
     state = order.state
-    plan = plan_again(found.order.plan) if found.order.plan else None
+    plan = found.plan
     measures = _measures(order)
     stopped = tuple(one for one in measures if one.stopped)
     forward = None if stopped else next_move(state)
