@@ -12,17 +12,28 @@ from alembic.util import CommandError
 from sqlalchemy.exc import SQLAlchemyError
 
 from service.commands import add_commands, run
+from service.commands.doors import sign_in_link
 from service.commands.opening import SettingsError, settings_of, unusable
 from service.db import Database, open_database
 from service.demo import fill_demo
+from service.doors.codes import way_in
+from service.doors.entrance import Entrance
+from service.doors.listening import ListeningError, check_listening, is_loopback
 from service.keeping.check import refuse_damaged
 from service.keeping.faults import KeepingError
 from service.orders import utc_now
 from service.schema import upgrade
-from service.settings import Settings
+from service.settings import MailSettings, Settings
 from service.web.application import create_app
+from service.web.requestlog import write_to
 
 HIGHEST_PORT: Final = 65_535
+WAY_IN: Final = "way in: "
+"""What begins the line by which a quiet server tells how to come in."""
+MOST_AT_ONCE: Final = 200
+"""Connections; more are answered that it is busy."""
+PATIENCE: Final = 10
+"""Seconds that requests under way have to end when it is stopped."""
 NO_WORKERS: Final = (
     "With the embedded database Hoodwright sends by itself while it serves. Workers are for a"
     " database server: set HOODWRIGHT_DATABASE_URL."
@@ -95,11 +106,57 @@ def port_taken(host: str, port: int) -> bool:
     return True
 
 
-def serve(arguments: argparse.Namespace) -> int:
-    """Serve until stopped; return the exit code."""
-    if port_taken(arguments.host, arguments.port):
-        print(f"Port {arguments.port} is in use. Choose another with --port.", file=sys.stderr)
-        return 1
+def come_in(database: Database, base: str) -> str:
+    """Return a link by which somebody comes into a shop without a password, or nothing."""
+    with database.writing() as session:
+        code = way_in(session, utc_now())
+    return sign_in_link(base, code) if code else ""
+
+
+def tell(arguments: argparse.Namespace, link: str) -> None:
+    """Say where it is, and how to come in where nobody can yet.
+
+    Quietly it says no more than the way in, for the program that started it to pass on.
+    """
+    address = f"http://{arguments.host}:{arguments.port}/"
+    if arguments.quiet:
+        print(f"{WAY_IN}{link or address}")
+    else:
+        print(f"Hoodwright is at {address} (Ctrl-C stops it).")
+        if link:
+            print(f"Come in by this link; it works once, within an hour: {link}")
+    sys.stdout.flush()
+
+
+def server_of(
+    database: Database, settings: Settings, mail: MailSettings, arguments: argparse.Namespace
+) -> uvicorn.Server:
+    """Return the server, ready to run."""
+    app = create_app(
+        database,
+        mail=mail,
+        sends=embedded(database),
+        copies=settings.backups() if embedded(database) else None,
+        entrance=Entrance(secure=settings.secure()),
+    )
+    config = uvicorn.Config(
+        app,
+        host=arguments.host,
+        port=arguments.port,
+        log_level="warning",
+        access_log=False,  # the addresses of owners' links are secret; the fence has its own log
+        server_header=False,
+        # Only the proxy that was named is believed about who asks.
+        proxy_headers=bool(settings.tls_proxy),
+        forwarded_allow_ips=settings.tls_proxy or "127.0.0.1",
+        limit_concurrency=MOST_AT_ONCE,
+        timeout_graceful_shutdown=PATIENCE,
+    )
+    return uvicorn.Server(config)
+
+
+def opened_shop(arguments: argparse.Namespace) -> tuple[Database, Settings, MailSettings] | int:
+    """Return the database and the settings to serve with, or the exit code of what is wrong."""
     try:
         settings, mail = settings_of(arguments.data)
     except SettingsError as error:
@@ -113,16 +170,30 @@ def serve(arguments: argparse.Namespace) -> int:
     except (OSError, SQLAlchemyError, CommandError) as error:
         print(unusable(settings, error), file=sys.stderr)
         return 1
-    if not arguments.quiet:
-        print(f"Hoodwright is at http://{arguments.host}:{arguments.port}/ (Ctrl-C stops it).")
-    sys.stdout.flush()
-    copies = settings.backups() if embedded(database) else None
-    app = create_app(database, mail=mail, sends=embedded(database), copies=copies)
-    # Without a log of requests: the addresses of owners' links are secret.
-    config = uvicorn.Config(
-        app, host=arguments.host, port=arguments.port, log_level="warning", access_log=False
-    )
-    server = uvicorn.Server(config)
+    return database, settings, mail
+
+
+def serve(arguments: argparse.Namespace) -> int:
+    """Serve until stopped; return the exit code."""
+    if port_taken(arguments.host, arguments.port):
+        print(f"Port {arguments.port} is in use. Choose another with --port.", file=sys.stderr)
+        return 1
+    shop = opened_shop(arguments)
+    if isinstance(shop, int):
+        return shop
+    database, settings, mail = shop
+    try:
+        with database.reading() as session:
+            check_listening(session, arguments.host, settings)
+    except ListeningError as error:
+        print(error, file=sys.stderr)
+        database.close()
+        return 1
+    write_to(settings.log_file())
+    near = is_loopback(arguments.host)
+    base = f"http://{arguments.host}:{arguments.port}"
+    tell(arguments, come_in(database, base) if near else "")
+    server = server_of(database, settings, mail, arguments)
     try:
         server.run()
     except KeyboardInterrupt:

@@ -89,7 +89,9 @@ def open_database(url: str) -> Database:
     """Return the database at a SQLAlchemy URL (SQLite or PostgreSQL)."""
     if url.startswith("postgresql://"):
         url = url.replace("postgresql://", "postgresql+psycopg://", 1)
-    engine = create_engine(url, pool_pre_ping=not url.startswith("sqlite"))
+    # What stands in a row is somebody's: an error tells the statement, not what was in it.
+    fresh = not url.startswith("sqlite")
+    engine = create_engine(url, pool_pre_ping=fresh, hide_parameters=True)
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _open_sqlite)
         event.listen(engine, "begin", _begin_sqlite)

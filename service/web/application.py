@@ -10,6 +10,7 @@ from fastapi.staticfiles import StaticFiles
 
 from service import VERSION
 from service.db import Database
+from service.doors.entrance import Entrance
 from service.keeping.check import url_of
 from service.keeping.keeper import Keeper
 from service.orders import Clock, utc_now
@@ -17,6 +18,8 @@ from service.owner.limits import Door
 from service.sending.worker import Worker
 from service.settings import MailSettings
 from service.web import api, pages, problems
+from service.web.gate.fence import Fence
+from service.web.gate.guard import Guard
 
 NO_MAIL_SERVER = MailSettings()
 ABOUT = "Orders, sizing, patterns and papers for made-to-measure crocheted dog hoods."
@@ -29,6 +32,7 @@ def create_app(
     *,
     sends: bool = False,
     copies: Path | None = None,
+    entrance: Entrance | None = None,
 ) -> FastAPI:
     """Return the application over a database that has the newest schema.
 
@@ -38,6 +42,7 @@ def create_app(
         mail: how mail leaves.
         sends: whether a thread of the application sends it; workers of their own do otherwise.
         copies: a folder for a copy of the database each day; None for none.
+        entrance: how people come in; None for how it is done on one machine.
     """
 
     @asynccontextmanager
@@ -55,15 +60,25 @@ def create_app(
             await run_in_threadpool(worker.stop)
         database.close()
 
-    app = FastAPI(title="Hoodwright", version=VERSION, summary=ABOUT, lifespan=life)
+    app = FastAPI(
+        title="Hoodwright",
+        version=VERSION,
+        summary=ABOUT,
+        lifespan=life,
+        docs_url=None,  # its page fetches from other hosts; ours is among the pages
+        redoc_url=None,
+    )
     app.state.database = database
     app.state.clock = clock
     app.state.mail = mail
     app.state.door = Door()
+    app.state.gate = entrance or Entrance()
     problems.register(app)
     pages.register(app)
     app.include_router(api.router)
     app.include_router(pages.router)
     static = Path(__file__).parent / "static"
+    app.add_middleware(Guard)
+    app.add_middleware(Fence)  # the last one added is the outermost
     app.mount("/static", StaticFiles(directory=static), name="static")
     return app

@@ -11,6 +11,7 @@ from service.db import Database, open_database
 from service.schema import upgrade
 from service.sending.queue import prepare
 from service.web.application import create_app
+from tests.entering import cheap, let_in, with_key
 from tests.service.api import Api, FixedClock
 from tests.service.schemas import in_schema
 
@@ -48,6 +49,7 @@ def database(request: pytest.FixtureRequest) -> Database:
     """Each database in turn, empty."""
     found: Database = request.getfixturevalue(f"{request.param}_database")
     empty(found)
+    let_in(found, FixedClock.now)
     return found
 
 
@@ -67,7 +69,8 @@ def clock(only_clock: FixedClock) -> FixedClock:
 @pytest.fixture(scope="session")
 def sqlite_client(sqlite_database: Database, only_clock: FixedClock) -> Iterator[TestClient]:
     """The whole application over the embedded database, started once: that is slow."""
-    with TestClient(create_app(sqlite_database, only_clock), raise_server_exceptions=False) as one:
+    app = create_app(sqlite_database, only_clock, entrance=cheap())
+    with with_key(TestClient(app, raise_server_exceptions=False)) as one:
         yield one
 
 
@@ -76,8 +79,8 @@ def postgresql_client(
     postgresql_database: Database, only_clock: FixedClock
 ) -> Iterator[TestClient]:
     """The whole application over the database server."""
-    app = create_app(postgresql_database, only_clock)
-    with TestClient(app, raise_server_exceptions=False) as one:
+    app = create_app(postgresql_database, only_clock, entrance=cheap())
+    with with_key(TestClient(app, raise_server_exceptions=False)) as one:
         yield one
 
 
@@ -88,8 +91,9 @@ def api(request: pytest.FixtureRequest, database: Database) -> Api:
 
 
 @pytest.fixture
-def sqlite_api(sqlite_client: TestClient) -> Api:
+def sqlite_api(sqlite_client: TestClient, sqlite_database: Database) -> Api:
     """The API over the embedded database alone, for what keeps nothing."""
+    let_in(sqlite_database, FixedClock.now)
     return Api(sqlite_client)
 
 

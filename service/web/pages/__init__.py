@@ -3,6 +3,7 @@
 from fastapi import APIRouter
 
 from service.web.pages import (
+    apidocs,
     bench,
     confirm,
     deliveries,
@@ -19,6 +20,7 @@ from service.web.pages import (
     shelf,
     shopform,
     shopping,
+    signin,
     taking,
     today,
     yarn,
@@ -31,6 +33,6 @@ router = APIRouter(include_in_schema=False)
 for part in (
     today, listing, taking, order, bench, inhand, money, deliveries, mails, confirm,
     shelf, shopping, yarn, shopform, queuing,
-    owner, ownermaker, enquiry, enquiries,
+    owner, ownermaker, enquiry, enquiries, signin, apidocs,
 ):  # fmt: skip
     router.include_router(part.router)
