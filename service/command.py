@@ -7,33 +7,23 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
-import uvicorn
 from alembic.util import CommandError
 from sqlalchemy.exc import SQLAlchemyError
 
 from service.commands import add_commands, run
-from service.commands.doors import sign_in_link
 from service.commands.opening import SettingsError, settings_of, unusable
+from service.commands.serving import come_in, embedded, server_of, tell
 from service.db import Database, open_database
 from service.demo import fill_demo
-from service.doors.codes import way_in
-from service.doors.entrance import Entrance
 from service.doors.listening import ListeningError, check_listening, is_loopback
 from service.keeping.check import refuse_damaged
 from service.keeping.faults import KeepingError
 from service.orders import utc_now
 from service.schema import upgrade
 from service.settings import MailSettings, Settings
-from service.web.application import create_app
 from service.web.requestlog import write_to
 
 HIGHEST_PORT: Final = 65_535
-WAY_IN: Final = "way in: "
-"""What begins the line by which a quiet server tells how to come in."""
-MOST_AT_ONCE: Final = 200
-"""Connections; more are answered that it is busy."""
-PATIENCE: Final = 10
-"""Seconds that requests under way have to end when it is stopped."""
 NO_WORKERS: Final = (
     "With the embedded database Hoodwright sends by itself while it serves. Workers are for a"
     " database server: set HOODWRIGHT_DATABASE_URL."
@@ -63,11 +53,6 @@ def parser() -> argparse.ArgumentParser:
     return top
 
 
-def embedded(database: Database) -> bool:
-    """Return whether a database is the embedded one, which no other program works on."""
-    return database.engine.dialect.name == "sqlite"
-
-
 def ready_database(settings: Settings, *, demo: bool) -> Database:
     """Return the database, sound and with the newest schema, and the demo shop if asked.
 
@@ -79,8 +64,9 @@ def ready_database(settings: Settings, *, demo: bool) -> Database:
         settings.data.mkdir(parents=True, exist_ok=True)
     database = open_database(settings.url())
     try:
-        upgrade(database.engine)
-        if not embedded(database):
+        if settings.migrate:
+            upgrade(database.engine)
+        if settings.migrate and not embedded(database):
             # Here: it takes a while to load, and only a database server needs it.
             from service.sending.queue import prepare  # noqa: PLC0415
 
@@ -104,55 +90,6 @@ def port_taken(host: str, port: int) -> bool:
     except OSError:
         return False
     return True
-
-
-def come_in(database: Database, base: str) -> str:
-    """Return a link by which somebody comes into a shop without a password, or nothing."""
-    with database.writing() as session:
-        code = way_in(session, utc_now())
-    return sign_in_link(base, code) if code else ""
-
-
-def tell(arguments: argparse.Namespace, link: str) -> None:
-    """Say where it is, and how to come in where nobody can yet.
-
-    Quietly it says no more than the way in, for the program that started it to pass on.
-    """
-    address = f"http://{arguments.host}:{arguments.port}/"
-    if arguments.quiet:
-        print(f"{WAY_IN}{link or address}")
-    else:
-        print(f"Hoodwright is at {address} (Ctrl-C stops it).")
-        if link:
-            print(f"Come in by this link; it works once, within an hour: {link}")
-    sys.stdout.flush()
-
-
-def server_of(
-    database: Database, settings: Settings, mail: MailSettings, arguments: argparse.Namespace
-) -> uvicorn.Server:
-    """Return the server, ready to run."""
-    app = create_app(
-        database,
-        mail=mail,
-        sends=embedded(database),
-        copies=settings.backups() if embedded(database) else None,
-        entrance=Entrance(secure=settings.secure()),
-    )
-    config = uvicorn.Config(
-        app,
-        host=arguments.host,
-        port=arguments.port,
-        log_level="warning",
-        access_log=False,  # the addresses of owners' links are secret; the fence has its own log
-        server_header=False,
-        # Only the proxy that was named is believed about who asks.
-        proxy_headers=bool(settings.tls_proxy),
-        forwarded_allow_ips=settings.tls_proxy or "127.0.0.1",
-        limit_concurrency=MOST_AT_ONCE,
-        timeout_graceful_shutdown=PATIENCE,
-    )
-    return uvicorn.Server(config)
 
 
 def opened_shop(arguments: argparse.Namespace) -> tuple[Database, Settings, MailSettings] | int:
@@ -190,10 +127,10 @@ def serve(arguments: argparse.Namespace) -> int:
         database.close()
         return 1
     write_to(settings.log_file())
-    near = is_loopback(arguments.host)
-    base = f"http://{arguments.host}:{arguments.port}"
-    tell(arguments, come_in(database, base) if near else "")
-    server = server_of(database, settings, mail, arguments)
+    at = f"http://{arguments.host}:{arguments.port}"
+    link = come_in(database, at) if is_loopback(arguments.host) else ""
+    tell(f"{at}/", link, quiet=arguments.quiet)
+    server = server_of(database, settings, mail, (arguments.host, arguments.port))
     try:
         server.run()
     except KeyboardInterrupt:

@@ -77,6 +77,11 @@ def signed_in(client: TestClient, mark: str = "") -> TestClient:
     return client
 
 
+def known(client: TestClient) -> TestClient:
+    """Let a test client be both: what opens the API and the pages."""
+    return signed_in(with_key(client))
+
+
 def with_key(client: TestClient, mark: str = "") -> TestClient:
     """Let a test client be a program with a key."""
     client.headers["Authorization"] = f"Bearer {KEY}{mark}"

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
-from service.commands import copies, doors
+from service.commands import copies, doors, shops
 from service.commands.opening import SettingsError
 from service.keeping.faults import KeepingError
 
@@ -18,6 +18,8 @@ RUN: Final[dict[str, Command]] = {
     "restore": copies.restore_copy,
     "check": copies.check,
     "sign-in": doors.sign_in,
+    "migrate": shops.migrate,
+    "new-shop": shops.new_shop,
 }
 
 
@@ -40,6 +42,9 @@ def add_commands(commands: "Commands[argparse.ArgumentParser]") -> None:
     way_in = _of_shop(commands, "sign-in", "print a link by which a password is chosen anew")
     way_in.add_argument("--name", default="", help="whose (default: the maker's)")
     way_in.add_argument("--port", type=int, default=8000, help="the port that is served on")
+    _of_shop(commands, "migrate", "bring the database to this version's tables")
+    shop = commands.add_parser("new-shop", help="make room for another shop on a database server")
+    shop.add_argument("name", help="small letters, digits and _, beginning with a letter")
 
 
 def run(arguments: argparse.Namespace) -> int | None:

@@ -13,15 +13,17 @@ from service.db import Database
 from service.doors.entrance import Entrance
 from service.keeping.check import url_of
 from service.keeping.keeper import Keeper
+from service.keeping.ready import Readiness
 from service.orders import Clock, utc_now
 from service.owner.limits import Door
 from service.sending.worker import Worker
-from service.settings import MailSettings
-from service.web import api, pages, problems
+from service.settings import MailSettings, ServingSettings
+from service.web import api, health, pages, problems
 from service.web.gate.fence import Fence
 from service.web.gate.guard import Guard
 
 NO_MAIL_SERVER = MailSettings()
+ALONE = ServingSettings()
 ABOUT = "Orders, sizing, patterns and papers for made-to-measure crocheted dog hoods."
 
 
@@ -33,6 +35,7 @@ def create_app(
     sends: bool = False,
     copies: Path | None = None,
     entrance: Entrance | None = None,
+    serving: ServingSettings = ALONE,
 ) -> FastAPI:
     """Return the application over a database that has the newest schema.
 
@@ -43,6 +46,7 @@ def create_app(
         sends: whether a thread of the application sends it; workers of their own do otherwise.
         copies: a folder for a copy of the database each day; None for none.
         entrance: how people come in; None for how it is done on one machine.
+        serving: how this server runs beside others.
     """
 
     @asynccontextmanager
@@ -73,8 +77,11 @@ def create_app(
     app.state.mail = mail
     app.state.door = Door()
     app.state.gate = entrance or Entrance()
+    app.state.door = Door(key=serving.form_key.encode()) if serving.form_key else Door()
+    app.state.readiness = Readiness(url_of(database.engine))
     problems.register(app)
     pages.register(app)
+    app.include_router(health.router)
     app.include_router(api.router)
     app.include_router(pages.router)
     static = Path(__file__).parent / "static"

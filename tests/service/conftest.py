@@ -11,7 +11,7 @@ from service.db import Database, open_database
 from service.schema import upgrade
 from service.sending.queue import prepare
 from service.web.application import create_app
-from tests.entering import cheap, let_in, with_key
+from tests.entering import cheap, known, let_in
 from tests.service.api import Api, FixedClock
 from tests.service.schemas import in_schema
 
@@ -70,7 +70,7 @@ def clock(only_clock: FixedClock) -> FixedClock:
 def sqlite_client(sqlite_database: Database, only_clock: FixedClock) -> Iterator[TestClient]:
     """The whole application over the embedded database, started once: that is slow."""
     app = create_app(sqlite_database, only_clock, entrance=cheap())
-    with with_key(TestClient(app, raise_server_exceptions=False)) as one:
+    with known(TestClient(app, raise_server_exceptions=False)) as one:
         yield one
 
 
@@ -80,7 +80,7 @@ def postgresql_client(
 ) -> Iterator[TestClient]:
     """The whole application over the database server."""
     app = create_app(postgresql_database, only_clock, entrance=cheap())
-    with with_key(TestClient(app, raise_server_exceptions=False)) as one:
+    with known(TestClient(app, raise_server_exceptions=False)) as one:
         yield one
 
 

@@ -95,7 +95,9 @@ def test_a_route_that_the_table_does_not_have_is_for_nobody(sqlite_database: Dat
 def test_a_key_is_no_way_to_the_pages_and_a_wrong_one_is_not_helped_by_a_cookie(
     api: Api, browser: TestClient
 ) -> None:
-    assert api.client.get("/orders", follow_redirects=False).status_code == 303
+    program = with_key(TestClient(api.client.app))
+    assert program.get("/api/v1/orders").status_code == 200
+    assert program.get("/orders", follow_redirects=False).status_code == 303
     wrong = {"Authorization": "Bearer wrong"}
     assert browser.get("/api/v1/orders").status_code == 200
     assert browser.get("/api/v1/orders", headers=wrong).status_code == 401

@@ -22,6 +22,10 @@ GET /sign-in
 POST /sign-in
 GET /robots.txt
 GET /bench-worker.js
+GET /healthz
+GET /readyz
+GET /calendar/{secret}.ics
+HEAD /calendar/{secret}.ics
 GET /confirm/{secret}
 POST /confirm/{secret}
 GET /confirm/{secret}/sheet.pdf
@@ -102,6 +106,10 @@ POST /api/v1/yarns/{yarn_id}/swatches
 DELETE /api/v1/yarns/{yarn_id}/swatches/{swatch_id}
 GET /api/v1/shopping-list
 GET /api/v1/queue
+GET /api/v1/calendar
+GET /api/v1/calendar/addresses
+POST /api/v1/calendar/addresses
+DELETE /api/v1/calendar/addresses/{address}
 POST /api/v1/queue/trials
 GET /api/v1/today
 GET /
@@ -146,6 +154,10 @@ POST /yarns/{yarn_id}/swatches/{swatch_id}/remove
 GET /shop
 POST /shop
 GET /queue
+GET /queue/calendar
+POST /queue/calendar
+POST /queue/calendar/takeback
+GET /queue/calendar.ics
 POST /orders/{number}/asklink
 POST /orders/{number}/takeback
 POST /orders/{number}/takeover

@@ -5,6 +5,7 @@ from fastapi import APIRouter
 from service.web.pages import (
     apidocs,
     bench,
+    calendar,
     confirm,
     deliveries,
     enquiries,
@@ -34,5 +35,7 @@ for part in (
     today, listing, taking, order, bench, inhand, money, deliveries, mails, confirm,
     shelf, shopping, yarn, shopform, queuing,
     owner, ownermaker, enquiry, enquiries, signin, apidocs,
+    shelf, shopping, yarn, shopform, queuing, calendar,
+    owner, ownermaker, enquiry, enquiries,
 ):  # fmt: skip
     router.include_router(part.router)
