@@ -40,8 +40,32 @@ POST /ask
 """
 _HELPER: Final = """
 POST /sign-out
+GET /account
+POST /account/password
+GET /
+GET /orders/{number}
+GET /orders/{number}/bench
+POST /orders/{number}/bench
+POST /orders/{number}/bench/place
+POST /orders/{number}/bench/follow
+GET /orders/{number}/in-hand
+POST /orders/{number}/in-hand
+GET /api/v1/orders/{number}/work-ticket.pdf
+GET /api/v1/orders/{number}/stitch-chart.pdf
+GET /api/v1/orders/{number}/bench
+GET /api/v1/orders/{number}/bench/state
+POST /api/v1/orders/{number}/bench/events
+POST /api/v1/orders/{number}/bench/place
+POST /api/v1/orders/{number}/bench/follow
+POST /api/v1/orders/{number}/in-hand
 """
 _MAKER: Final = """
+GET /accounts
+POST /accounts
+POST /accounts/{account_id}/link
+POST /accounts/{account_id}/shut
+POST /accounts/keys
+POST /accounts/keys/{key_id}/shut
 GET /openapi.json
 HEAD /openapi.json
 GET /docs
@@ -53,10 +77,7 @@ GET /api/v1/orders
 GET /api/v1/orders/{number}
 PATCH /api/v1/orders/{number}
 POST /api/v1/orders/{number}/state
-POST /api/v1/orders/{number}/in-hand
 PUT /api/v1/orders/{number}/outcome
-GET /api/v1/orders/{number}/work-ticket.pdf
-GET /api/v1/orders/{number}/stitch-chart.pdf
 GET /api/v1/orders/{number}/care-sheet.pdf
 GET /api/v1/orders/{number}/care-sheet.html
 GET /api/v1/orders/{number}/quote.pdf
@@ -89,11 +110,6 @@ DELETE /api/v1/orders/{number}/owner-links/{link}
 GET /api/v1/orders/{number}/owner-numbers
 POST /api/v1/orders/{number}/owner-numbers/{numbers}/take-over
 POST /api/v1/orders/{number}/owner-numbers/{numbers}/decline
-GET /api/v1/orders/{number}/bench
-GET /api/v1/orders/{number}/bench/state
-POST /api/v1/orders/{number}/bench/events
-POST /api/v1/orders/{number}/bench/place
-POST /api/v1/orders/{number}/bench/follow
 GET /api/v1/bench/paces
 GET /api/v1/shop
 PUT /api/v1/shop
@@ -112,25 +128,17 @@ POST /api/v1/calendar/addresses
 DELETE /api/v1/calendar/addresses/{address}
 POST /api/v1/queue/trials
 GET /api/v1/today
-GET /
 GET /orders
 GET /orders/new
 POST /orders/new
 GET /orders/{number}/edit
 POST /orders/{number}/edit
-GET /orders/{number}
 POST /orders/{number}/state
 POST /orders/{number}/correct
 POST /orders/{number}/accept
 POST /orders/{number}/payment
 POST /orders/{number}/outcome
 POST /orders/{number}/collar
-GET /orders/{number}/bench
-POST /orders/{number}/bench
-POST /orders/{number}/bench/place
-POST /orders/{number}/bench/follow
-GET /orders/{number}/in-hand
-POST /orders/{number}/in-hand
 POST /orders/{number}/invoice
 POST /orders/{number}/credit-note
 GET /orders/{number}/papers

@@ -3,6 +3,8 @@
 from fastapi import APIRouter
 
 from service.web.pages import (
+    account,
+    accounts,
     apidocs,
     bench,
     calendar,
@@ -34,7 +36,7 @@ router = APIRouter(include_in_schema=False)
 for part in (
     today, listing, taking, order, bench, inhand, money, deliveries, mails, confirm,
     shelf, shopping, yarn, shopform, queuing,
-    owner, ownermaker, enquiry, enquiries, signin, apidocs,
+    owner, ownermaker, enquiry, enquiries, signin, account, accounts, apidocs,
     shelf, shopping, yarn, shopform, queuing, calendar,
     owner, ownermaker, enquiry, enquiries,
 ):  # fmt: skip

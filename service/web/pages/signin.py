@@ -56,7 +56,8 @@ async def _sent(request: Request) -> Sent:
 SentForm = Annotated[Sent, Depends(_sent)]
 
 
-def _entrance(request: Request) -> Entrance:
+def entrance_of(request: Request) -> Entrance:
+    """Return what the doors need, of the running application."""
     entrance: Entrance = request.app.state.gate
     return entrance
 
@@ -111,13 +112,14 @@ def _show(
     return answer
 
 
-def _let_in(request: Request, secret: str, to: str) -> Response:
+def let_in(request: Request, secret: str, to: str) -> Response:
+    """Return the answer that gives a browser the secret of its sign-in and leads it on."""
     answer = RedirectResponse(inside(to), SEE_OTHER, headers=HEADERS)
     answer.set_cookie(
         cookie_name(request),
         secret,
         max_age=int(sessions.ABSOLUTE.total_seconds()),
-        secure=_entrance(request).secure,
+        secure=entrance_of(request).secure,
         httponly=True,
         samesite="lax",
     )
@@ -159,7 +161,7 @@ def _straight_in(request: Request, database: Database, code: str, now: datetime)
             return _show(door, {}, banner=SPENT)
         use_up(session, door.code)
         secret = _signed_in(session, request, door.account, now)
-    return _let_in(request, secret, "/")
+    return let_in(request, secret, "/")
 
 
 @router.post("/sign-in")
@@ -168,7 +170,7 @@ def sign_in(request: Request, sent: SentForm, database: DatabaseOf, clock: Clock
     now = clock()
     if sent.get("code"):
         return _chosen(request, sent, database, now)
-    tries = _entrance(request).tries
+    tries = entrance_of(request).tries
     name, address = folded(sent.get("name", "")), _address(request)
     wait = max(tries.names.wait(name, now), tries.addresses.wait(address, now))
     with database.reading() as session:
@@ -180,7 +182,7 @@ def sign_in(request: Request, sent: SentForm, database: DatabaseOf, clock: Clock
         return answer
     tries.names.begin(name, now)
     tries.addresses.begin(address, now)
-    password, hasher = sent.get("password", ""), _entrance(request).hasher
+    password, hasher = sent.get("password", ""), entrance_of(request).hasher
     with database.reading() as session:
         account = knock(session, name, password, hasher)
     if account is None:
@@ -190,7 +192,7 @@ def sign_in(request: Request, sent: SentForm, database: DatabaseOf, clock: Clock
     with database.writing() as session:
         refresh_hash(session, account.id or 0, password, hasher)
         secret = _signed_in(session, request, account, now)
-    return _let_in(request, secret, sent.get("to", "/"))
+    return let_in(request, secret, sent.get("to", "/"))
 
 
 def _address(request: Request) -> str:
@@ -199,7 +201,7 @@ def _address(request: Request) -> str:
 
 def _chosen(request: Request, sent: Sent, database: Database, now: datetime) -> Response:
     """Use a code up: make the first account, or give one a new password; then let in."""
-    hasher, password = _entrance(request).hasher, sent.get("password", "")
+    hasher, password = entrance_of(request).hasher, sent.get("password", "")
     with database.reading() as session:
         door = _door(session, sent["code"], now)
     try:
@@ -213,7 +215,7 @@ def _chosen(request: Request, sent: Sent, database: Database, now: datetime) -> 
             secret = _signed_in(session, request, account, now)
     except UnreadableError as error:
         return _show(door, sent, 422, wrong=error.fields)
-    return _let_in(request, secret, sent.get("to", "/"))
+    return let_in(request, secret, sent.get("to", "/"))
 
 
 @router.post("/sign-out")
@@ -230,7 +232,7 @@ def sign_out(
             sessions.end_all(session, here.account_id)
     answer = RedirectResponse("/sign-in?out=1", SEE_OTHER)
     answer.delete_cookie(
-        cookie_name(request), secure=_entrance(request).secure, httponly=True, samesite="lax"
+        cookie_name(request), secure=entrance_of(request).secure, httponly=True, samesite="lax"
     )
     answer.headers["Clear-Site-Data"] = '"cache"'
     return answer
