@@ -12,6 +12,7 @@ from service.web.api import (
     papers,
     plans,
     queue,
+    readable,
     shelf,
     shop,
     today,
@@ -19,7 +20,7 @@ from service.web.api import (
 
 router = APIRouter(prefix="/api/v1")
 for part in (
-    plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
+    plans, orders, papers, readable, bills, deliveries, mails, owner, bench, shop, shelf, queue,
     today,
 ):  # fmt: skip
     router.include_router(part.router)
