@@ -6,6 +6,7 @@ from service.web.api import (
     bench,
     bills,
     deliveries,
+    known,
     mails,
     orders,
     owner,
@@ -19,7 +20,7 @@ from service.web.api import (
 
 router = APIRouter(prefix="/api/v1")
 for part in (
-    plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
+    plans, orders, known, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
     today,
 ):  # fmt: skip
     router.include_router(part.router)

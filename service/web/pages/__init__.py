@@ -3,6 +3,7 @@
 from fastapi import APIRouter
 
 from service.web.pages import (
+    beginning,
     bench,
     confirm,
     deliveries,
@@ -29,7 +30,7 @@ __all__ = ["register", "router"]
 
 router = APIRouter(include_in_schema=False)
 for part in (
-    today, listing, taking, order, bench, inhand, money, deliveries, mails, confirm,
+    today, listing, beginning, taking, order, bench, inhand, money, deliveries, mails, confirm,
     shelf, shopping, yarn, shopform, queuing,
     owner, ownermaker, enquiry, enquiries,
 ):  # fmt: skip
