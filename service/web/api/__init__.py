@@ -5,6 +5,7 @@ from fastapi import APIRouter
 from service.web.api import (
     bench,
     bills,
+    calendar,
     deliveries,
     known,
     mails,
@@ -21,6 +22,6 @@ from service.web.api import (
 router = APIRouter(prefix="/api/v1")
 for part in (
     plans, orders, known, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
-    today,
+    today, calendar,
 ):  # fmt: skip
     router.include_router(part.router)

@@ -5,8 +5,10 @@ from fastapi import APIRouter
 from service.web.pages import (
     beginning,
     bench,
+    calendar,
     confirm,
     deliveries,
+    drafting,
     enquiries,
     enquiry,
     inhand,
@@ -30,8 +32,8 @@ __all__ = ["register", "router"]
 
 router = APIRouter(include_in_schema=False)
 for part in (
-    today, listing, beginning, taking, order, bench, inhand, money, deliveries, mails, confirm,
-    shelf, shopping, yarn, shopform, queuing,
+    today, listing, beginning, drafting, taking, order, bench, inhand, money, deliveries, mails,
+    confirm, shelf, shopping, yarn, shopform, queuing, calendar,
     owner, ownermaker, enquiry, enquiries,
 ):  # fmt: skip
     router.include_router(part.router)

@@ -18,7 +18,9 @@ from service.shelf import Shelved
 from service.shop import shop_of
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
 from service.web.pages import orderform, yarnform
-from service.web.pages.desk import Desk, Opening, desk_for, show
+from service.web.pages.desk import Desk, Opening, desk_for
+from service.web.pages.drafting import listed, opened
+from service.web.pages.showing import show
 from service.web.pages.typed import Form, Values, flat_of
 
 router = APIRouter()
@@ -83,6 +85,7 @@ def new_order(
     enquiry: Annotated[int, Query(ge=0, le=HIGHEST_ID)] = 0,
     again: Annotated[str, Query(max_length=20)] = "",
     buyer: Annotated[int, Query(ge=0, le=HIGHEST_ID)] = 0,
+    draft: Annotated[int, Query(ge=0, le=HIGHEST_ID)] = 0,
     known: Annotated[str | None, Query(max_length=200)] = None,
 ) -> HTMLResponse:
     """Show the form, empty or with what is known.
@@ -93,12 +96,17 @@ def new_order(
         enquiry: the enquiry whose words the form begins with.
         again: the order of which there shall be another.
         buyer: the buyer of the dog.
+        draft: what was kept for later.
         known: words to find a buyer or a dog by.
     """
     with database.reading() as session:
         desk = desk_for(session, clock)
-        opening = _opening(session, desk, clock, (enquiry, again, buyer, known))
-    return show(opening.form, desk, opening=opening)
+        if draft:
+            values = yarnform.BLANK | opened(session, draft)
+            opening = Opening(orderform.checked(values, desk.prior))
+        else:
+            opening = _opening(session, desk, clock, (enquiry, again, buyer, known))
+    return show(database, opening.form, desk, opening=opening)
 
 
 def _opening(
@@ -113,4 +121,5 @@ def _opening(
     if buyer:
         return _of_buyer(session, start, buyer)
     found = tuple(known_dogs(session, known)) if known else ()
-    return Opening(Form(start), sought=known, known=found)
+    kept = () if found else listed(session)
+    return Opening(Form(start), sought=known, known=found, drafts=kept)

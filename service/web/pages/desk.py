@@ -1,9 +1,8 @@
-"""What lies ready while an order is taken or changed, and the form shown over it."""
+"""What lies ready while an order is taken or changed."""
 
 from dataclasses import dataclass, field
-from typing import Final
+from datetime import date
 
-from fastapi.responses import HTMLResponse
 from sqlmodel import Session
 
 from service.bodies import OrderIn, YarnIn
@@ -12,15 +11,10 @@ from service.models import Order
 from service.orders import Clock, order_by_number
 from service.shelf import Shelved, choices, shelf
 from service.states import State, check_editable
-from service.web.pages import labels, orderform, swatches, wishform, words, yarnform
-from service.web.pages.figures import dog
-from service.web.pages.promising import Outlook, for_form, outlook
-from service.web.pages.render import page
+from service.web.pages import orderform
+from service.web.pages.promising import Outlook, outlook
 from service.web.pages.typed import Form
-from sizing.breeds import BREEDS
 from sizing.doctor.learn import Prior
-
-_NAMES: Final = tuple(breed.name for breed in BREEDS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +50,14 @@ class Opening:
         remark: why to measure again, or nothing.
         sought: the words that a known buyer is looked for by, or None where none was looked for.
         known: who fits them.
+        drafts: what is kept for later: its number, whom it is for, and its day.
     """
 
     form: Form
     remark: str = ""
     sought: str | None = None
     known: tuple[object, ...] = field(default=())
+    drafts: tuple[tuple[int, str, date], ...] = ()
 
 
 def desk_for(session: Session, clock: Clock, number: str = "") -> Desk:
@@ -79,26 +75,3 @@ def desk_for(session: Session, clock: Clock, number: str = "") -> Desk:
     check_editable(State(order.state))
     kept = {orderform.KEPT: YarnIn.model_validate(order.asked["yarn"])}
     return Desk(kept | yarns, prior, seen, order, known)
-
-
-def show(
-    form: Form, desk: Desk, status: int = 200, banner: str = "", opening: Opening | None = None
-) -> HTMLResponse:
-    """Return the form for an order."""
-    number = desk.order.number if desk.order else ""
-    return page(
-        "order_form.html",
-        status,
-        form=form,
-        desk=desk,
-        banner=banner,
-        opening=opening,
-        dog=dog(),
-        breeds=_NAMES,
-        words=words,
-        places=yarnform.PLACES,
-        shapes=wishform.shown(form.values),
-        labels=labels.ORDER,
-        swatches=swatches.offered(desk.kept),
-        promised=for_form(form.values, desk.shelf, desk.outlook, number),
-    )

@@ -8,13 +8,16 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from sqlmodel import Session
 
+from service.db import Database
 from service.errors import KeyReusedError, StaleError, UnreadableError
-from service.orders import change_order, remembered, take_order
+from service.orders import Clock, change_order, remembered, take_order
 from service.owner.enquiries import adopt
 from service.shelf import add_yarn
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages import orderform, swatches, wishform, yarnform
-from service.web.pages.desk import Desk, desk_for, show
+from service.web.pages.desk import Desk, desk_for
+from service.web.pages.drafting import forget, keep
+from service.web.pages.showing import show
 from service.web.pages.typed import Form, Typed, Values, last, version_of
 from service.web.problems import fields_of, status_of
 from sizing.errors import ValueOutOfRangeError
@@ -30,9 +33,18 @@ def _key(values: Values) -> str:
     return key if KEY.fullmatch(key) else token_urlsafe(16)
 
 
-def _refuse(values: Values, desk: Desk, error: Exception) -> HTMLResponse:
+def _refuse(database: Database, values: Values, desk: Desk, error: Exception) -> HTMLResponse:
     form = orderform.refused(values, fields_of(error), desk.prior)
-    return show(form, desk, status_of(error), "" if form.wrong else str(error))
+    return show(database, form, desk, status_of(error), "" if form.wrong else str(error))
+
+
+def _keep_for_later(database: Database, clock: Clock, values: Values) -> Response:
+    """Keep what is typed; what was typed elsewhere meanwhile stays beside it."""
+    try:
+        keep(database, clock, values, _key(values))
+    except StaleError:
+        keep(database, clock, values | {"draft": ()}, token_urlsafe(16))
+    return RedirectResponse("/", SEE_OTHER)
 
 
 @router.post("/orders/new")
@@ -41,9 +53,11 @@ def take_an_order(typed: Typed, database: DatabaseOf, clock: ClockOf) -> Respons
     values = wishform.packed(yarnform.packed(orderform.used(typed))) | {"key": (_key(typed),)}
     with database.reading() as session:
         desk = desk_for(session, clock)
+    if last(values, "do") == "later":
+        return _keep_for_later(database, clock, values)
     if last(values, "do") != "take":
         values = swatches.used(values, desk.kept)
-        return show(orderform.checked(values, desk.prior), desk)
+        return show(database, orderform.checked(values, desk.prior), desk)
 
     def work(session: Session) -> str:
         key = _key(values)
@@ -54,6 +68,7 @@ def take_an_order(typed: Typed, database: DatabaseOf, clock: ClockOf) -> Respons
         order = take_order(session, asked, clock(), key)
         if last(values, "enquiry").isdecimal():
             adopt(session, int(last(values, "enquiry")[:9]), order, clock())
+        forget(session, values)
         return order.number
 
     try:
@@ -62,9 +77,9 @@ def take_an_order(typed: Typed, database: DatabaseOf, clock: ClockOf) -> Respons
     except KeyReusedError as error:
         fresh = orderform.checked(values | {"key": (token_urlsafe(16),)}, desk.prior)
         said = "This form has made an order already. Take it once more for a second order."
-        return show(fresh, desk, status_of(error), said)
+        return show(database, fresh, desk, status_of(error), said)
     except (UnreadableError, ValueOutOfRangeError) as error:
-        return _refuse(values, desk, error)
+        return _refuse(database, values, desk, error)
     return RedirectResponse(f"/orders/{number}", SEE_OTHER)
 
 
@@ -76,10 +91,10 @@ def edit_order(number: str, database: DatabaseOf, clock: ClockOf) -> HTMLRespons
     assert desk.order  # noqa: S101 - `_desk` finds it or refuses
     assert desk.asked  # noqa: S101 - as the order
     values = orderform.filled(desk.asked) | {"version": (str(desk.order.version),)}
-    return show(orderform.checked(values, desk.prior), desk)
+    return show(database, orderform.checked(values, desk.prior), desk)
 
 
-def _stale(values: Values, desk: Desk, error: StaleError) -> HTMLResponse:
+def _stale(database: Database, values: Values, desk: Desk, error: StaleError) -> HTMLResponse:
     """Show what was typed on an older version, and what the order holds now beside it."""
     assert desk.order  # noqa: S101 - only an order that is there can be newer
     assert desk.asked  # noqa: S101 - as the order
@@ -90,7 +105,9 @@ def _stale(values: Values, desk: Desk, error: StaleError) -> HTMLResponse:
         "The order was changed while you wrote. Nothing of yours is lost, and nothing is saved"
         " yet: below is what you typed, and beside it what the order holds now."
     )
-    return show(Form(newer, judged.wrong, judged.said, now), desk, status_of(error), said)
+    return show(
+        database, Form(newer, judged.wrong, judged.said, now), desk, status_of(error), said
+    )
 
 
 @router.post("/orders/{number}/edit")
@@ -101,7 +118,7 @@ def save_order(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) 
         desk = desk_for(session, clock, number)
     if last(values, "do") != "take":
         values = swatches.used(values, desk.kept)
-        return show(orderform.checked(values, desk.prior), desk)
+        return show(database, orderform.checked(values, desk.prior), desk)
     try:
         # Without `accepted`: a stop stays accepted as long as its number stays what it was.
         patch = orderform.read_order(values, desk.shelf).model_dump(
@@ -110,7 +127,7 @@ def save_order(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) 
         with database.writing() as session:
             change_order(session, number, patch, version_of(values), clock())
     except StaleError as error:
-        return _stale(values, desk, error)
+        return _stale(database, values, desk, error)
     except (UnreadableError, ValueOutOfRangeError) as error:
-        return _refuse(values, desk, error)
+        return _refuse(database, values, desk, error)
     return RedirectResponse(f"/orders/{number}", SEE_OTHER)
