@@ -9,6 +9,7 @@ from fastapi.concurrency import run_in_threadpool
 from fastapi.staticfiles import StaticFiles
 
 from service import VERSION
+from service.bringing.errands import Errands
 from service.db import Database
 from service.keeping.check import url_of
 from service.keeping.keeper import Keeper
@@ -60,6 +61,7 @@ def create_app(
     app.state.clock = clock
     app.state.mail = mail
     app.state.door = Door()
+    app.state.errands = Errands()
     problems.register(app)
     pages.register(app)
     app.include_router(api.router)

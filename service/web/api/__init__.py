@@ -5,6 +5,7 @@ from fastapi import APIRouter
 from service.web.api import (
     bench,
     bills,
+    bringing,
     deliveries,
     mails,
     orders,
@@ -20,6 +21,6 @@ from service.web.api import (
 router = APIRouter(prefix="/api/v1")
 for part in (
     plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
-    today,
+    today, bringing,
 ):  # fmt: skip
     router.include_router(part.router)

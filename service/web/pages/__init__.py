@@ -4,6 +4,7 @@ from fastapi import APIRouter
 
 from service.web.pages import (
     bench,
+    bringing,
     confirm,
     deliveries,
     enquiries,
@@ -31,6 +32,6 @@ router = APIRouter(include_in_schema=False)
 for part in (
     today, listing, taking, order, bench, inhand, money, deliveries, mails, confirm,
     shelf, shopping, yarn, shopform, queuing,
-    owner, ownermaker, enquiry, enquiries,
+    owner, ownermaker, enquiry, enquiries, bringing,
 ):  # fmt: skip
     router.include_router(part.router)
