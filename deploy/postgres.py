@@ -35,10 +35,10 @@ def scratch_database(way: str) -> Iterator[str]:
     """
     found = find(way)
     if isinstance(found, Path):
-        with running(found) as url, _database(url) as address:
+        with running(found) as url, new_database(url) as address:
             yield address
     else:
-        with _database(found) as address:
+        with new_database(found) as address:
             yield address
 
 
@@ -78,10 +78,11 @@ def _answers(url: str) -> bool:
 
 
 @contextmanager
-def _database(url: str) -> Iterator[str]:
+def new_database(url: str) -> Iterator[str]:
+    """The address of an empty database on a server, dropped at the end."""
     name = f"hoodwright_check_{secrets.token_hex(6)}"
     try:
-        _execute(url, "CREATE DATABASE {}", name)
+        _execute(url, "CREATE DATABASE {} TEMPLATE template0", name)
     except psycopg.Error as error:
         reason = str(error).strip().splitlines()[0]
         raise SetupError(f"no test database could be made on PostgreSQL: {reason}") from error

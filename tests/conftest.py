@@ -2,9 +2,12 @@
 
 import os
 import re
+from collections.abc import Iterator
 
 import pytest
 from hypothesis import settings
+
+from deploy.postgres import libpq_url, new_database
 
 # No deadline: the first example pays for pint's registry, and a busy machine is no fault. Here,
 # because some tests of the core are read by those of the documents, before any of their own.
@@ -23,10 +26,14 @@ def _provided(variable: str, what: str) -> str:
 
 
 @pytest.fixture(scope="session")
-def postgres_url() -> str:
-    """The SQLAlchemy address of an empty PostgreSQL database that the tests may fill and drop."""
-    url = _provided("HOODWRIGHT_TEST_POSTGRES", "the address of an empty PostgreSQL database")
-    return re.sub(r"\Apostgres(?:ql)?(?:\+\w+)?://", "postgresql+psycopg://", url)
+def postgres_url() -> Iterator[str]:
+    """The SQLAlchemy address of an empty PostgreSQL database that the tests may fill and drop.
+
+    One for each process of the tests, so that they do not meet.
+    """
+    given = _provided("HOODWRIGHT_TEST_POSTGRES", "the address of an empty PostgreSQL database")
+    with new_database(libpq_url(given)) as url:
+        yield re.sub(r"\Apostgresql://", "postgresql+psycopg://", url)
 
 
 @pytest.fixture(scope="session")

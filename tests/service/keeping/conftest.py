@@ -5,13 +5,14 @@ from pathlib import Path
 
 import pytest
 
-from tests.service.keeping.shops import embedded_url, own_database, without_schemas
+from deploy.postgres import libpq_url, new_database
+from tests.service.keeping.shops import embedded_url, without_schemas
 
 
 @pytest.fixture(scope="session")
 def own(postgres_url: str) -> Iterator[str]:
     """A database of its own on the server, for all tests: to make one is slow."""
-    with own_database(postgres_url, "hoodwright_keeping") as url:
+    with new_database(libpq_url(postgres_url)) as url:
         yield url
 
 

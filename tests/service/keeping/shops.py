@@ -1,11 +1,8 @@
 """Shops with something in them: an embedded one, and one on a database server of its own."""
 
-from collections.abc import Generator
-from contextlib import contextmanager
 from pathlib import Path
 
 import psycopg
-from sqlalchemy import make_url
 
 from service.bodies import OrderIn, PaymentIn
 from service.db import Database, open_database
@@ -53,21 +50,6 @@ def made(url: str) -> Database:
     upgrade(database.engine)
     prepare(database.engine)
     return database
-
-
-@contextmanager
-def own_database(url: str, name: str) -> Generator[str]:
-    """Yield the address of an empty database on the server; drop it at the end."""
-    plain = make_url(url).set(drivername="postgresql")
-    with psycopg.connect(
-        plain.render_as_string(hide_password=False), autocommit=True
-    ) as connection:
-        connection.execute(f"DROP DATABASE IF EXISTS {name} WITH (FORCE)")
-        connection.execute(f"CREATE DATABASE {name} TEMPLATE template0")
-        try:
-            yield plain.set(database=name).render_as_string(hide_password=False)
-        finally:
-            connection.execute(f"DROP DATABASE {name} WITH (FORCE)")
 
 
 def without_schemas(url: str) -> None:
