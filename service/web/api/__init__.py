@@ -6,6 +6,7 @@ from service.web.api import (
     bench,
     bills,
     bringing,
+    calendar,
     deliveries,
     mails,
     orders,
@@ -21,6 +22,7 @@ from service.web.api import (
 router = APIRouter(prefix="/api/v1")
 for part in (
     plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
-    today, bringing,
+    today, calendar,
+    bringing,
 ):  # fmt: skip
     router.include_router(part.router)
