@@ -55,7 +55,8 @@ class Again:
 def known_dogs(session: Session, words: str, most: int = MOST) -> list[Known]:
     """Return the dogs whose latest order holds all of some words, the newest first."""
     looked = words.replace("\0", " ").casefold().split()[:10]
-    query = select(Order).order_by(col(Order.id).desc())
+    query = select(Order).join(Buyer, col(Buyer.id) == col(Order.buyer_id))
+    query = query.where(col(Buyer.erased_at).is_(None)).order_by(col(Order.id).desc())
     for word in looked:
         query = query.where(col(Order.search).contains(word, autoescape=True))
     found: dict[int, Known] = {}

@@ -1,7 +1,7 @@
 """drafts and together
 
 Revision ID: 0009
-Revises: 0007
+Revises: 0010
 """
 
 import sqlalchemy as sa
@@ -9,7 +9,7 @@ from alembic import op
 
 
 revision = "0009"
-down_revision = "0007"
+down_revision = "0010"
 branch_labels = None
 depends_on = None
 

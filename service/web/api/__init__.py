@@ -5,6 +5,7 @@ from fastapi import APIRouter
 from service.web.api import (
     bench,
     bills,
+    bringing,
     calendar,
     deliveries,
     known,
@@ -23,5 +24,6 @@ router = APIRouter(prefix="/api/v1")
 for part in (
     plans, orders, known, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
     today, calendar,
+    bringing,
 ):  # fmt: skip
     router.include_router(part.router)

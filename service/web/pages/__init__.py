@@ -5,6 +5,7 @@ from fastapi import APIRouter
 from service.web.pages import (
     beginning,
     bench,
+    bringing,
     calendar,
     confirm,
     deliveries,
@@ -35,5 +36,6 @@ for part in (
     today, listing, beginning, drafting, taking, order, bench, inhand, money, deliveries, mails,
     confirm, shelf, shopping, yarn, shopform, queuing, calendar,
     owner, ownermaker, enquiry, enquiries,
+    bringing,
 ):  # fmt: skip
     router.include_router(part.router)
