@@ -8,7 +8,8 @@ from typing import Final
 
 from sqlmodel import Session, col, select
 
-from service.given import care_delivery
+from service.drafts import drafts, named
+from service.given import care_given
 from service.models import Order
 from service.owner.enquiries import unseen
 from service.planbodies import Out
@@ -25,6 +26,7 @@ class Kind(StrEnum):
     """What there is to do; on one day in this order."""
 
     LOOK = "look at an enquiry"
+    TAKE = "go on with an order being taken"
     SETTLE = "settle a number"
     ANSWER = "answer a buyer"
     BUY = "buy yarn"
@@ -37,6 +39,8 @@ class Kind(StrEnum):
 
 _NAMES: Final = {field.value: name for field, name in NAMES.items()}
 _PLACES: Final = {kind: place for place, kind in enumerate(Kind)}
+_FIRST: Final = frozenset({Kind.LOOK, Kind.TAKE})
+"""What has no day, and whose buyer still waits for an answer."""
 WAITING: Final = (*OPEN, State.FINISHED)
 """States in which something is left to do."""
 
@@ -58,12 +62,13 @@ class TaskOut(Out):
 
 @dataclass(frozen=True, slots=True)
 class _Seen:
-    """An order as a task is told from it."""
+    """An order as a task is told from it; `informed` where its buyer has the care sheet."""
 
     order: Order
     dog: str
     buyer: str
     promise: Promise | None
+    informed: bool
 
     def task(self, kind: Kind, text: str, below: str = "", *, late: bool = False) -> TaskOut:
         safe = self.promise.safe if self.promise else None
@@ -103,7 +108,7 @@ def _settle(seen: _Seen) -> TaskOut | None:
     return seen.task(Kind.SETTLE, f"{verb} {_whose(seen.dog)} {name}", place)
 
 
-def _next(session: Session, seen: _Seen) -> TaskOut:
+def _next(seen: _Seen) -> TaskOut:
     """Return the step that an order waits for."""
     state, hood = State(seen.order.state), f"{_whose(seen.dog)} hood"
     late = seen.promise is not None and seen.promise.late
@@ -115,18 +120,18 @@ def _next(session: Session, seen: _Seen) -> TaskOut:
         return seen.task(Kind.BEGIN, f"Begin {hood}", late=late)
     if state is State.MAKING:
         return seen.task(Kind.MAKE, f"Go on with {hood}", late=late)
-    if care_delivery(session, seen.order.id) is None:
+    if not seen.informed:
         return seen.task(Kind.SEND, f"Send the papers of {hood}", "/papers")
     return seen.task(Kind.HAND_OVER, f"Hand over {hood}")
 
 
-def _of_order(session: Session, seen: _Seen) -> Iterator[TaskOut]:
+def _of_order(seen: _Seen) -> Iterator[TaskOut]:
     """Yield what an order waits for; a number that stops it comes before every other step."""
     if seen.order.state in EDITABLE and (task := _settle(seen)):
         yield task
         if seen.order.plan is None or seen.order.state == State.ENQUIRY:
             return
-    yield _next(session, seen)
+    yield _next(seen)
 
 
 def _to_buy(stand: Stand) -> TaskOut:
@@ -156,9 +161,19 @@ def _to_look(session: Session) -> Iterator[TaskOut]:
         )  # fmt: skip
 
 
+def _to_take(session: Session) -> Iterator[TaskOut]:
+    for one in drafts(session):
+        name = named(one)
+        whose = f" for {name}" if name else ""
+        yield TaskOut(
+            kind=Kind.TAKE, text=f"Go on with the order{whose}",
+            link=f"/orders/new?draft={one.id}", day=None, due=False, late=False, numbers=[],
+        )  # fmt: skip
+
+
 def _rank(task: TaskOut) -> tuple[bool, date, int]:
-    """What comes first: an enquiry has no day, and still waits for an answer soonest."""
-    last = task.day is None and task.kind is not Kind.LOOK
+    """What comes first: an enquiry has no day, and its buyer still waits for an answer soonest."""
+    last = task.day is None and task.kind not in _FIRST
     day = task.day or (date.max if last else date.min)
     return last, day, _PLACES[task.kind]
 
@@ -167,10 +182,13 @@ def today(session: Session, day: date) -> list[TaskOut]:
     """Return what to do, the most pressing first."""
     query = select(Order).where(col(Order.state).in_(WAITING)).order_by(col(Order.id))
     promised = queue_promises(queue(session), day)
-    tasks = list(_to_look(session))
-    for order in session.exec(query):
+    orders = list(session.exec(query))
+    finished = [order.id for order in orders if order.state == State.FINISHED]
+    informed = care_given(session, finished)
+    tasks = [*_to_look(session), *_to_take(session)]
+    for order in orders:
         dog, buyer = order.asked["dog"]["name"], order.asked["buyer"]["name"]
-        seen = _Seen(order, dog, buyer, promised.get(order.number))
-        tasks += _of_order(session, seen)
+        seen = _Seen(order, dog, buyer, promised.get(order.number), order.id in informed)
+        tasks += _of_order(seen)
     tasks += [_to_buy(stand) for stand in stands(session) if stand.buy]
     return sorted(tasks, key=_rank)
