@@ -23,8 +23,8 @@ from service.web.api import (
 
 router = APIRouter(prefix="/api/v1")
 for part in (
-    plans, orders, known, papers, readable, bills, deliveries, mails, owner, bench, shop, shelf, queue,
-    today, calendar,
+    plans, orders, known, papers, readable, bills, deliveries, mails, owner, bench, shop, shelf,
+    queue, today, calendar,
     bringing,
 ):  # fmt: skip
     router.include_router(part.router)
