@@ -9,6 +9,7 @@ from fastapi.concurrency import run_in_threadpool
 from fastapi.staticfiles import StaticFiles
 
 from service import VERSION
+from service.bringing.errands import Errands
 from service.db import Database
 from service.keeping.check import url_of
 from service.keeping.keeper import Keeper
@@ -66,6 +67,7 @@ def create_app(
     app.state.door = Door(key=serving.form_key.encode()) if serving.form_key else Door()
     app.state.serving = serving
     app.state.readiness = Readiness(url_of(database.engine))
+    app.state.errands = Errands()
     problems.register(app)
     pages.register(app)
     app.include_router(health.router)
