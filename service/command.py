@@ -11,7 +11,7 @@ from alembic.util import CommandError
 from sqlalchemy.exc import SQLAlchemyError
 
 from service.commands import add_commands, run
-from service.commands.opening import SettingsError, settings_of, unusable
+from service.commands.opening import SettingsError, settings_of, traced, unusable
 from service.db import Database, open_database
 from service.demo import fill_demo
 from service.keeping.check import refuse_damaged
@@ -121,10 +121,11 @@ def serve(arguments: argparse.Namespace) -> int:
     serving = settings.serving()
     app = create_app(database, mail=mail, sends=embedded(database), copies=copies, serving=serving)
     server = DrainingServer(app, arguments.host, arguments.port, serving.drain)
-    try:
-        server.run()
-    except KeyboardInterrupt:
-        print("Stopped.")
+    with traced(serving.trace, database):
+        try:
+            server.run()
+        except KeyboardInterrupt:
+            print("Stopped.")
     return 0 if server.started else 1
 
 
@@ -150,7 +151,8 @@ def work_off() -> int:
 
     print("Sending what is due (Ctrl-C stops it).", flush=True)
     try:
-        work(database, mail, utc_now)
+        with traced(settings.serving().trace, database):
+            work(database, mail, utc_now)
     finally:
         database.close()
     print("Stopped.")
