@@ -11,7 +11,7 @@ from alembic.util import CommandError
 from sqlalchemy.exc import SQLAlchemyError
 
 from service.commands import add_commands, run
-from service.commands.opening import SettingsError, settings_of, unusable
+from service.commands.opening import SettingsError, settings_of, traced, unusable
 from service.commands.serving import come_in, embedded, server_of, tell
 from service.db import Database, open_database
 from service.demo import fill_demo
@@ -131,10 +131,11 @@ def serve(arguments: argparse.Namespace) -> int:
     link = come_in(database, at) if is_loopback(arguments.host) else ""
     tell(f"{at}/", link, quiet=arguments.quiet)
     server = server_of(database, settings, mail, (arguments.host, arguments.port))
-    try:
-        server.run()
-    except KeyboardInterrupt:
-        print("Stopped.")
+    with traced(settings.serving().trace, database):
+        try:
+            server.run()
+        except KeyboardInterrupt:
+            print("Stopped.")
     return 0 if server.started else 1
 
 
@@ -160,7 +161,8 @@ def work_off() -> int:
 
     print("Sending what is due (Ctrl-C stops it).", flush=True)
     try:
-        work(database, mail, utc_now)
+        with traced(settings.serving().trace, database):
+            work(database, mail, utc_now)
     finally:
         database.close()
     print("Stopped.")

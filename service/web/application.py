@@ -9,6 +9,7 @@ from fastapi.concurrency import run_in_threadpool
 from fastapi.staticfiles import StaticFiles
 
 from service import VERSION
+from service.bringing.errands import Errands
 from service.db import Database
 from service.doors.entrance import Entrance
 from service.keeping.check import url_of
@@ -18,7 +19,7 @@ from service.orders import Clock, utc_now
 from service.owner.limits import Door
 from service.sending.worker import Worker
 from service.settings import MailSettings, ServingSettings
-from service.web import api, health, pages, problems
+from service.web import api, health, metering, pages, problems
 from service.web.gate.fence import Fence
 from service.web.gate.guard import Guard
 
@@ -75,17 +76,25 @@ def create_app(
     app.state.database = database
     app.state.clock = clock
     app.state.mail = mail
-    app.state.door = Door()
     app.state.gate = entrance or Entrance()
     app.state.door = Door(key=serving.form_key.encode()) if serving.form_key else Door()
+    app.state.serving = serving
     app.state.readiness = Readiness(url_of(database.engine))
+    app.state.errands = Errands()
     problems.register(app)
     pages.register(app)
     app.include_router(health.router)
+    app.add_middleware(Guard)  # inside of what counts: what it refuses is counted too
+    if serving.metrics_token:
+        metering.register(app, database, clock)
+    if serving.trace:
+        # Here: the packages are there only where somebody wants traces.
+        from service.web import tracing  # noqa: PLC0415
+
+        tracing.register(app)
     app.include_router(api.router)
     app.include_router(pages.router)
     static = Path(__file__).parent / "static"
-    app.add_middleware(Guard)
     app.add_middleware(Fence)  # the last one added is the outermost
     app.mount("/static", StaticFiles(directory=static), name="static")
     return app

@@ -5,14 +5,17 @@ from fastapi import APIRouter
 from service.web.api import (
     bench,
     bills,
+    bringing,
     calendar,
     deliveries,
+    known,
     mails,
     orders,
     owner,
     papers,
     plans,
     queue,
+    readable,
     shelf,
     shop,
     today,
@@ -20,7 +23,8 @@ from service.web.api import (
 
 router = APIRouter(prefix="/api/v1")
 for part in (
-    plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
-    today, calendar,
+    plans, orders, known, papers, readable, bills, deliveries, mails, owner, bench, shop, shelf,
+    queue, today, calendar,
+    bringing,
 ):  # fmt: skip
     router.include_router(part.router)

@@ -6,9 +6,11 @@ import anyio
 from fastapi import HTTPException
 from starlette.types import Message, Receive, Scope
 
+from service.bringing.sheet import MOST_BYTES
+
 LARGEST: Final = 1_000_000
 """Bytes of a body: fifty times the longest order."""
-LARGER: Final[dict[str, int]] = {}
+LARGER: Final = dict.fromkeys(("POST /bring-in", "POST /api/v1/bring-in"), MOST_BYTES + LARGEST)
 """Bytes for lines of the table that take more."""
 PATIENCE: Final = 30.0
 """Seconds in which a body must have come."""

@@ -73,8 +73,11 @@ class Guard:
         way = self._ways.find(request.app, scope)
         scope["hoodwright.route"] = way.path
         try:
+            visitor = await self._admitted(request, way)
             content = await read_body(scope, receive, way.line)
-            visitor = await self._admitted(request, way, content)
+            if visitor and visitor.scopes is None and request.method not in SAFE:
+                api = is_for_programs(request.url.path)
+                await check_ours(request, content, visitor.token, api=api)
         except (HTTPException, ServiceError) as error:
             answer = await _refusal(request, error)
             await answer(scope, receive, send)
@@ -86,7 +89,7 @@ class Guard:
         finally:
             CURRENT.reset(before)
 
-    async def _admitted(self, request: Request, way: Way, content: bytes) -> Visitor | None:
+    async def _admitted(self, request: Request, way: Way) -> Visitor | None:
         """Return who is let in; None where it does not matter."""
         if way.who is Who.ANYONE:
             return None
@@ -96,8 +99,6 @@ class Guard:
         if visitor is None:
             raise NotSignedInError("Sign in first; for a program: send a key as a bearer token.")
         check_may(way, visitor)
-        if request.method not in SAFE and visitor.scopes is None:
-            await check_ours(request, content, visitor.token, api=api)
         return visitor
 
 

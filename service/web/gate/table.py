@@ -24,6 +24,7 @@ GET /robots.txt
 GET /bench-worker.js
 GET /healthz
 GET /readyz
+GET /metrics
 GET /calendar/{secret}.ics
 HEAD /calendar/{secret}.ics
 GET /confirm/{secret}
@@ -128,6 +129,29 @@ POST /api/v1/calendar/addresses
 DELETE /api/v1/calendar/addresses/{address}
 POST /api/v1/queue/trials
 GET /api/v1/today
+GET /api/v1/bills/{number}.html
+GET /api/v1/bring-in/sample.csv
+GET /api/v1/bring-in/{file_id}
+POST /api/v1/bring-in
+POST /api/v1/bring-in/{file_id}/do
+GET /api/v1/dogs
+GET /api/v1/orders/{number}/again
+GET /api/v1/orders/{number}/measuring-guide.html
+GET /api/v1/orders/{number}/parcel-slip.html
+GET /api/v1/orders/{number}/quote.html
+GET /api/v1/papers/labels.html
+GET /api/v1/papers/measuring-guide.html
+GET /api/v1/papers/work-tickets.pdf
+GET /api/v1/yarns/{yarn_id}/size-sheet.html
+GET /bring-in
+GET /bring-in/sample.csv
+GET /bring-in/{file_id}
+POST /bring-in
+POST /bring-in/{file_id}/do
+GET /tickets
+POST /drafts/{draft_id}/throw-away
+POST /orders/shape
+POST /orders/{number}/credit
 GET /orders
 GET /orders/new
 POST /orders/new
@@ -191,7 +215,7 @@ _ASKING: Final = frozenset(
     )
 )  # fmt: skip
 """What is posted only because it is long, and changes nothing."""
-_PAPERS: Final = ("/deliveries", "/invoices", "/credit-notes", ".pdf", "/care-sheet.html")
+_PAPERS: Final = ("/deliveries", "/invoices", "/credit-notes", ".pdf", ".html")
 
 
 def scope_of(line: str) -> Scope:

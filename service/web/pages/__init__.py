@@ -6,10 +6,13 @@ from service.web.pages import (
     account,
     accounts,
     apidocs,
+    beginning,
     bench,
+    bringing,
     calendar,
     confirm,
     deliveries,
+    drafting,
     enquiries,
     enquiry,
     inhand,
@@ -25,6 +28,7 @@ from service.web.pages import (
     shopping,
     signin,
     taking,
+    tickets,
     today,
     yarn,
 )
@@ -34,10 +38,10 @@ __all__ = ["register", "router"]
 
 router = APIRouter(include_in_schema=False)
 for part in (
-    today, listing, taking, order, bench, inhand, money, deliveries, mails, confirm,
-    shelf, shopping, yarn, shopform, queuing,
-    owner, ownermaker, enquiry, enquiries, signin, account, accounts, apidocs,
-    shelf, shopping, yarn, shopform, queuing, calendar,
+    today, listing, beginning, drafting, taking, order, bench, inhand, money, deliveries, mails,
+    confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar,
+    signin, account, accounts, apidocs,
     owner, ownermaker, enquiry, enquiries,
+    bringing,
 ):  # fmt: skip
     router.include_router(part.router)

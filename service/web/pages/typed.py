@@ -16,8 +16,8 @@ from pydantic import BaseModel, ValidationError
 
 from service.errors import UnreadableError
 from service.planbodies import FindingOut
-from service.web.pages.wrongs import NOT_A_NUMBER, wrong_in
 from service.web.visitor import FIELD
+from service.wrongs import NOT_A_NUMBER, wrong_in
 
 Values = dict[str, tuple[str, ...]]
 AnyBody = TypeVar("AnyBody", bound=BaseModel)
@@ -38,9 +38,9 @@ _NUMBER: Final = re.compile(r"[0-9]+(\.[0-9]+)?|\.[0-9]+")
 
 
 async def _typed(request: Request) -> Values:
-    async with request.form() as form:
-        names = (name for name in dict.fromkeys(form.keys()) if name != FIELD)
-        texts = {name: [t for t in form.getlist(name) if isinstance(t, str)] for name in names}
+    form = await request.form()
+    names = (name for name in dict.fromkeys(form.keys()) if name != FIELD)
+    texts = {name: [t for t in form.getlist(name) if isinstance(t, str)] for name in names}
     return {name: tuple(map(_tidy, found)) for name, found in texts.items() if found}
 
 
@@ -73,12 +73,14 @@ class Form:
         wrong: what cannot be taken, by field.
         said: findings by field.
         now: what is kept now, by field, where that is not what is typed.
+        before: what was told the last time, by field, where it is asked for again.
     """
 
     values: Values
     wrong: dict[str, str] = field(default_factory=dict)
     said: dict[str, tuple[FindingOut, ...]] = field(default_factory=dict)
     now: dict[str, str] = field(default_factory=dict)
+    before: dict[str, str] = field(default_factory=dict)
 
     def text(self, name: str) -> str:
         """Return what stands in a field."""
