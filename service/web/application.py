@@ -17,6 +17,7 @@ from service.owner.limits import Door
 from service.sending.worker import Worker
 from service.settings import MailSettings
 from service.web import api, pages, problems
+from service.web.answers import Answers
 
 NO_MAIL_SERVER = MailSettings()
 ABOUT = "Orders, sizing, patterns and papers for made-to-measure crocheted dog hoods."
@@ -60,6 +61,7 @@ def create_app(
     app.state.clock = clock
     app.state.mail = mail
     app.state.door = Door()
+    app.state.answers = Answers()
     problems.register(app)
     pages.register(app)
     app.include_router(api.router)

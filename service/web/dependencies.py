@@ -13,6 +13,7 @@ from service.db import Database
 from service.errors import UnreadableError
 from service.orders import Clock
 from service.settings import MailSettings
+from service.web.answers import Answers
 
 
 def _database(request: Request) -> Database:
@@ -30,11 +31,17 @@ def _mail(request: Request) -> MailSettings:
     return mail
 
 
+def _answers(request: Request) -> Answers:
+    answers: Answers = request.app.state.answers
+    return answers
+
+
 HIGHEST_ID: Final = 2**31 - 1
 """The highest id that a column of integers holds in PostgreSQL."""
 IdOf = Annotated[int, Path(ge=1, le=HIGHEST_ID)]
 DatabaseOf = Annotated[Database, Depends(_database)]
 ClockOf = Annotated[Clock, Depends(_clock)]
+AnswersOf = Annotated[Answers, Depends(_answers)]
 MailOf = Annotated[MailSettings, Depends(_mail)]
 
 
