@@ -40,6 +40,16 @@ Clock = Callable[[], datetime]
 NUMBER: Final = re.compile(r"[0-9]{4}-[0-9]{4,9}")
 
 
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """By what one knows that an order, its history with it, is as it was."""
+
+    id: int
+    version: int
+    changed_at: datetime
+    event: int | None
+
+
 @dataclass(frozen=True)  # without slots: what is worked out once is kept in it
 class Found:
     """An order with its history, and its plan where that was made just now."""
@@ -185,20 +195,20 @@ def order_by_number(session: Session, number: str) -> Order:
     return _order_of(session, number, lock=False)
 
 
-def standing(session: Session, number: str) -> tuple[int, int, int]:
-    """Return an order's id, its version and its last event's id: while they stand, so does it.
+def standing(session: Session, number: str) -> Standing:
+    """Return what stands as long as an order does.
 
     Raises:
         NotFoundError: if there is none of that number.
     """
     last = select(func.max(OrderEvent.id)).where(col(OrderEvent.order_id) == Order.id)
-    query = select(Order.id, Order.version, last.scalar_subquery())
+    query = select(Order.id, Order.version, Order.changed_at, last.scalar_subquery())
     row = None
     if NUMBER.fullmatch(number):
         row = session.execute(query.where(col(Order.number) == number)).first()
     if row is None:
         raise _no_order(number)
-    return row[0], row[1], row[2] or 0
+    return Standing(*row)
 
 
 def found(session: Session, number: str) -> Found:

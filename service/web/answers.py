@@ -4,11 +4,10 @@ from collections import OrderedDict
 from threading import Lock
 from typing import Final
 
+from service.orders import Standing
+
 MOST: Final = 200
 """Answers that are kept; an order's is some 25 kB."""
-
-Stands = tuple[int, int, int]
-"""An order's id, its version, and its last event's id."""
 
 
 class Answers:
@@ -17,17 +16,17 @@ class Answers:
     def __init__(self, most: int = MOST) -> None:
         """Keep nothing yet."""
         self._most = most
-        self._kept: OrderedDict[Stands, bytes] = OrderedDict()
+        self._kept: OrderedDict[Standing, bytes] = OrderedDict()
         self._lock = Lock()
 
-    def get(self, stands: Stands) -> bytes | None:
+    def get(self, stands: Standing) -> bytes | None:
         """Return the answer, or None if it is not kept."""
         with self._lock:
             if stands in self._kept:
                 self._kept.move_to_end(stands)
             return self._kept.get(stands)
 
-    def keep(self, stands: Stands, answer: bytes) -> bytes:
+    def keep(self, stands: Standing, answer: bytes) -> bytes:
         """Keep an answer, in place of the one that was not asked for longest; return it."""
         with self._lock:
             self._kept[stands] = answer

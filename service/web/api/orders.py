@@ -91,7 +91,7 @@ def show_order(number: Number, database: DatabaseOf, answers: AnswersOf) -> Resp
         if answer is None:
             whole = order_out(found(session, number))
             answer = answers.keep(stands, whole.model_dump_json().encode())
-    headers = {"ETag": etag(stands[1])}
+    headers = {"ETag": etag(stands.version)}
     return Response(answer, media_type="application/json", headers=headers)
 
 
