@@ -28,12 +28,21 @@ def words_of(*texts: str) -> list[str]:
     return list(dict.fromkeys(word[:LONGEST] for word in _WORD.findall(plain)))
 
 
+def word_rows(order_id: int | None, *texts: str) -> list[dict[str, Any]]:
+    """Return the rows by which an order is found by the words of some texts."""
+    return [{"order_id": order_id, "word": word} for word in words_of(*texts)]
+
+
+def forget_words(session: Session, order: Order) -> None:
+    """Let an order be found by no word."""
+    session.execute(delete(OrderWord).where(col(OrderWord.order_id) == order.id))
+
+
 def keep_words(session: Session, order: Order) -> None:
     """Keep by which words an order is found, in place of those it was found by."""
-    words = words_of(order.number, order.buyer_name, order.dog_name, order.breed)
-    rows = [{"order_id": order.id, "word": word} for word in words]
-    session.execute(delete(OrderWord).where(col(OrderWord.order_id) == order.id))
-    session.execute(insert(OrderWord), rows)
+    texts = (order.number, order.buyer_name, order.dog_name, order.breed)
+    forget_words(session, order)
+    session.execute(insert(OrderWord), word_rows(order.id, *texts))
 
 
 def _begins(word: str) -> ColumnElement[bool]:

@@ -116,6 +116,7 @@ class Buyer(SQLModel, table=True):
     email: str = Field(default="", max_length=254, index=True)
     phone: str = Field(default="", max_length=60)
     address: str = Field(default="", max_length=1000)
+    erased_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
 
 
 class Dog(SQLModel, table=True):
@@ -389,3 +390,18 @@ class BenchEvent(SQLModel, table=True):
     details: dict[str, Any] = Field(sa_type=JSON)
     at: datetime = Field(sa_type=UtcDateTime)
     kept_at: datetime = Field(sa_type=UtcDateTime)
+
+
+class BroughtFile(SQLModel, table=True):
+    """A file that was brought in, or waits to be; its content goes as soon as that is settled."""
+
+    __tablename__ = "brought_file"
+
+    id: int | None = Field(default=None, primary_key=True)
+    name: str = Field(default="", max_length=200)
+    yarn: str = Field(default="", max_length=200)
+    digest: str = Field(max_length=64, index=True)
+    content: bytes | None = Field(default=None, sa_type=LargeBinary)
+    report: dict[str, Any] | None = Field(default=None, sa_type=JSON)
+    at: datetime = Field(sa_type=UtcDateTime)
+    done_at: datetime | None = Field(default=None, sa_type=UtcDateTime)

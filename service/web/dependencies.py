@@ -9,8 +9,9 @@ from urllib.parse import urlsplit
 
 from fastapi import Depends, Header, Path, Request
 
+from service.bringing.errands import Errands
 from service.db import Database
-from service.errors import UnreadableError
+from service.errors import NotFoundError, UnreadableError
 from service.orders import Clock
 from service.settings import MailSettings
 from service.web.answers import Answers
@@ -36,12 +37,18 @@ def _answers(request: Request) -> Answers:
     return answers
 
 
+def _errands(request: Request) -> Errands:
+    errands: Errands = request.app.state.errands
+    return errands
+
+
 HIGHEST_ID: Final = 2**31 - 1
 """The highest id that a column of integers holds in PostgreSQL."""
 IdOf = Annotated[int, Path(ge=1, le=HIGHEST_ID)]
 DatabaseOf = Annotated[Database, Depends(_database)]
 ClockOf = Annotated[Clock, Depends(_clock)]
 AnswersOf = Annotated[Answers, Depends(_answers)]
+ErrandsOf = Annotated[Errands, Depends(_errands)]
 MailOf = Annotated[MailSettings, Depends(_mail)]
 
 
@@ -83,6 +90,17 @@ def id_of(cursor: str | None) -> int | None:
         message = "That cursor is not one of ours. Begin the list anew."
         raise UnreadableError(message, {"cursor": message})
     return number
+
+
+def whole_number(text: str) -> int:
+    """Return the id that a form carries.
+
+    Raises:
+        NotFoundError: if it is none that can be.
+    """
+    if not (text.isascii() and text.isdigit() and len(text) <= len(str(HIGHEST_ID))):
+        raise NotFoundError("There is nothing of that number. Load the page again.")
+    return min(int(text), HIGHEST_ID)
 
 
 def address_outside(request: Request) -> str:

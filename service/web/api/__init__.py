@@ -5,6 +5,8 @@ from fastapi import APIRouter
 from service.web.api import (
     bench,
     bills,
+    bringing,
+    calendar,
     deliveries,
     mails,
     orders,
@@ -20,6 +22,7 @@ from service.web.api import (
 router = APIRouter(prefix="/api/v1")
 for part in (
     plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
-    today,
+    today, calendar,
+    bringing,
 ):  # fmt: skip
     router.include_router(part.router)

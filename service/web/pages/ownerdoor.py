@@ -19,7 +19,7 @@ from service.owner.limits import MISSED, Door, address_key
 from service.web.pages.render import HEADERS as INSIDE
 from service.web.pages.render import page
 
-PATHS: Final = ("/measure", "/ask")
+PATHS: Final = ("/measure", "/ask", "/calendar")
 """Where strangers may come; nothing of the shop is shown below these."""
 HEADERS: Final = {
     "Referrer-Policy": "no-referrer",

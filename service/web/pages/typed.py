@@ -17,7 +17,7 @@ from pydantic import BaseModel, ValidationError
 
 from service.errors import UnreadableError
 from service.planbodies import FindingOut
-from service.web.pages.wrongs import NOT_A_NUMBER, wrong_in
+from service.wrongs import NOT_A_NUMBER, wrong_in
 
 Values = dict[str, tuple[str, ...]]
 AnyBody = TypeVar("AnyBody", bound=BaseModel)
