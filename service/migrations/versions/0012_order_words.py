@@ -1,7 +1,7 @@
 """what a list shows of an order, and the words it is found by
 
 Revision ID: 0012
-Revises: 0010
+Revises: 0009
 """
 
 import re
@@ -12,7 +12,7 @@ from alembic import op
 
 
 revision = "0012"
-down_revision = "0010"
+down_revision = "0009"
 branch_labels = None
 depends_on = None
 

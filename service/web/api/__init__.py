@@ -8,6 +8,7 @@ from service.web.api import (
     bringing,
     calendar,
     deliveries,
+    known,
     mails,
     orders,
     owner,
@@ -21,7 +22,7 @@ from service.web.api import (
 
 router = APIRouter(prefix="/api/v1")
 for part in (
-    plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
+    plans, orders, known, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
     today, calendar,
     bringing,
 ):  # fmt: skip

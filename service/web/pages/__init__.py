@@ -3,11 +3,13 @@
 from fastapi import APIRouter
 
 from service.web.pages import (
+    beginning,
     bench,
     bringing,
     calendar,
     confirm,
     deliveries,
+    drafting,
     enquiries,
     enquiry,
     inhand,
@@ -31,8 +33,8 @@ __all__ = ["register", "router"]
 
 router = APIRouter(include_in_schema=False)
 for part in (
-    today, listing, taking, order, bench, inhand, money, deliveries, mails, confirm,
-    shelf, shopping, yarn, shopform, queuing, calendar,
+    today, listing, beginning, drafting, taking, order, bench, inhand, money, deliveries, mails,
+    confirm, shelf, shopping, yarn, shopform, queuing, calendar,
     owner, ownermaker, enquiry, enquiries,
     bringing,
 ):  # fmt: skip
