@@ -1,5 +1,6 @@
 """What a buyer was given: the states of a delivery, and whether the care sheet is among it."""
 
+from collections.abc import Collection
 from enum import StrEnum
 from typing import Final
 
@@ -26,6 +27,21 @@ class DeliveryState(StrEnum):
 
 GIVEN: Final = (DeliveryState.SENT, DeliveryState.HANDED_OVER)
 """States in which the buyer has the papers, as far as one can know."""
+
+
+def care_given(session: Session, order_ids: Collection[int | None]) -> frozenset[int]:
+    """Return those of some orders whose care sheet their buyers have, in one query."""
+    query = (
+        select(Delivery.order_id)
+        .join(DeliveryPaper, col(DeliveryPaper.delivery_id) == col(Delivery.id))
+        .join(PaperCopy, col(PaperCopy.id) == col(DeliveryPaper.paper_id))
+        .where(
+            col(Delivery.order_id).in_(order_ids),
+            col(Delivery.state).in_(GIVEN),
+            col(PaperCopy.kind) == CARE,
+        )
+    )
+    return frozenset(session.exec(query.distinct()))
 
 
 def care_delivery(session: Session, order_id: int | None) -> Delivery | None:

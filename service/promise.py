@@ -76,6 +76,15 @@ class Promise:
 
 
 @dataclass(frozen=True, slots=True)
+class Spell:
+    """The days on which a hood is likely worked on, from the first to the last."""
+
+    key: str
+    first: date
+    last: date
+
+
+@dataclass(frozen=True, slots=True)
 class Slip:
     """An order whose day moves back because of another."""
 
@@ -98,7 +107,7 @@ def queue_of(works: Iterable[Work]) -> tuple[Work, ...]:
     return tuple(sorted(works, key=lambda one: (not one.begun, one.due or date.max)))
 
 
-def _days(totals: Sequence[float], capacity: Capacity, today: date) -> list[date | None]:
+def _worked_off(totals: Sequence[float], capacity: Capacity, today: date) -> list[date | None]:
     """Return the days on which rising totals of minutes are worked off."""
     found: list[date | None] = []
     worked, day, last = 0.0, today, today + LONGEST * _DAY
@@ -106,9 +115,31 @@ def _days(totals: Sequence[float], capacity: Capacity, today: date) -> list[date
         while worked < total - _LEAST and day < last:
             day += _DAY
             worked += capacity.on(day)
-        done = worked >= total - _LEAST
-        found.append(day + capacity.posting * _DAY if done else None)
+        found.append(day if worked >= total - _LEAST else None)
     return found
+
+
+def _days(totals: Sequence[float], capacity: Capacity, today: date) -> list[date | None]:
+    """Return the days on which what is worked off then is with its buyer."""
+    post = capacity.posting * _DAY
+    return [day + post if day else None for day in _worked_off(totals, capacity, today)]
+
+
+def spells(works: Iterable[Work], capacity: Capacity, today: date) -> tuple[Spell, ...]:
+    """Return when each hood is likely on the hook, in the order of the queue."""
+    queue = queue_of(works)
+    ends = _running(one.likely for one in queue)
+    # A hood begins on the day that holds its first minute, not on the last of the one before.
+    starts = [
+        end - one.likely + min(1.0, one.likely) for one, end in zip(queue, ends, strict=True)
+    ]
+    days = zip(
+        queue,
+        _worked_off(starts, capacity, today),
+        _worked_off(ends, capacity, today),
+        strict=True,
+    )
+    return tuple(Spell(one.key, first, last) for one, first, last in days if first and last)
 
 
 def _running(minutes: Iterable[float]) -> list[float]:

@@ -8,7 +8,7 @@ from typing import Final
 
 from sqlmodel import Session, col, select
 
-from service.given import care_delivery
+from service.given import care_given
 from service.models import Order
 from service.owner.enquiries import unseen
 from service.planbodies import Out
@@ -58,12 +58,13 @@ class TaskOut(Out):
 
 @dataclass(frozen=True, slots=True)
 class _Seen:
-    """An order as a task is told from it."""
+    """An order as a task is told from it; `informed` where its buyer has the care sheet."""
 
     order: Order
     dog: str
     buyer: str
     promise: Promise | None
+    informed: bool
 
     def task(self, kind: Kind, text: str, below: str = "", *, late: bool = False) -> TaskOut:
         safe = self.promise.safe if self.promise else None
@@ -103,7 +104,7 @@ def _settle(seen: _Seen) -> TaskOut | None:
     return seen.task(Kind.SETTLE, f"{verb} {_whose(seen.dog)} {name}", place)
 
 
-def _next(session: Session, seen: _Seen) -> TaskOut:
+def _next(seen: _Seen) -> TaskOut:
     """Return the step that an order waits for."""
     state, hood = State(seen.order.state), f"{_whose(seen.dog)} hood"
     late = seen.promise is not None and seen.promise.late
@@ -115,18 +116,18 @@ def _next(session: Session, seen: _Seen) -> TaskOut:
         return seen.task(Kind.BEGIN, f"Begin {hood}", late=late)
     if state is State.MAKING:
         return seen.task(Kind.MAKE, f"Go on with {hood}", late=late)
-    if care_delivery(session, seen.order.id) is None:
+    if not seen.informed:
         return seen.task(Kind.SEND, f"Send the papers of {hood}", "/papers")
     return seen.task(Kind.HAND_OVER, f"Hand over {hood}")
 
 
-def _of_order(session: Session, seen: _Seen) -> Iterator[TaskOut]:
+def _of_order(seen: _Seen) -> Iterator[TaskOut]:
     """Yield what an order waits for; a number that stops it comes before every other step."""
     if seen.order.state in EDITABLE and (task := _settle(seen)):
         yield task
         if seen.order.plan is None or seen.order.state == State.ENQUIRY:
             return
-    yield _next(session, seen)
+    yield _next(seen)
 
 
 def _to_buy(stand: Stand) -> TaskOut:
@@ -167,10 +168,13 @@ def today(session: Session, day: date) -> list[TaskOut]:
     """Return what to do, the most pressing first."""
     query = select(Order).where(col(Order.state).in_(WAITING)).order_by(col(Order.id))
     promised = queue_promises(queue(session), day)
+    orders = list(session.exec(query))
+    finished = [order.id for order in orders if order.state == State.FINISHED]
+    informed = care_given(session, finished)
     tasks = list(_to_look(session))
-    for order in session.exec(query):
+    for order in orders:
         dog, buyer = order.asked["dog"]["name"], order.asked["buyer"]["name"]
-        seen = _Seen(order, dog, buyer, promised.get(order.number))
-        tasks += _of_order(session, seen)
+        seen = _Seen(order, dog, buyer, promised.get(order.number), order.id in informed)
+        tasks += _of_order(seen)
     tasks += [_to_buy(stand) for stand in stands(session) if stand.buy]
     return sorted(tasks, key=_rank)

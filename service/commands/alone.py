@@ -53,7 +53,7 @@ def alone(settings: Settings, address: str) -> Generator[None]:
     database = file_of(url)
     try:
         database.parent.mkdir(parents=True, exist_ok=True)
-        file = Path(f"{database}-serving").open("a+", encoding="utf-8")
+        file = Path(f"{database}-serving").open("a+", encoding="utf-8")  # noqa: SIM115 - closed below
     except OSError as error:
         raise KeepingError(unusable(settings, error)) from error
     with file:

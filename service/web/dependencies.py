@@ -10,7 +10,7 @@ from urllib.parse import urlsplit
 from fastapi import Depends, Header, Path, Request
 
 from service.db import Database
-from service.errors import UnreadableError
+from service.errors import NotFoundError, UnreadableError
 from service.orders import Clock
 from service.settings import MailSettings
 
@@ -76,6 +76,17 @@ def id_of(cursor: str | None) -> int | None:
         message = "That cursor is not one of ours. Begin the list anew."
         raise UnreadableError(message, {"cursor": message})
     return number
+
+
+def whole_number(text: str) -> int:
+    """Return the id that a form carries.
+
+    Raises:
+        NotFoundError: if it is none that can be.
+    """
+    if not (text.isascii() and text.isdigit() and len(text) <= len(str(HIGHEST_ID))):
+        raise NotFoundError("There is nothing of that number. Load the page again.")
+    return min(int(text), HIGHEST_ID)
 
 
 def address_outside(request: Request) -> str:

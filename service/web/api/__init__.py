@@ -5,6 +5,7 @@ from fastapi import APIRouter
 from service.web.api import (
     bench,
     bills,
+    calendar,
     deliveries,
     mails,
     orders,
@@ -22,6 +23,6 @@ from service.web.problems import documented
 router = APIRouter(prefix="/api/v1", responses=documented(503, 507))
 for part in (
     plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
-    today,
+    today, calendar,
 ):  # fmt: skip
     router.include_router(part.router)

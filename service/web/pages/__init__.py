@@ -4,6 +4,7 @@ from fastapi import APIRouter
 
 from service.web.pages import (
     bench,
+    calendar,
     confirm,
     deliveries,
     enquiries,
@@ -30,7 +31,7 @@ __all__ = ["register", "router"]
 router = APIRouter(include_in_schema=False)
 for part in (
     today, listing, taking, order, bench, inhand, money, deliveries, mails, confirm,
-    shelf, shopping, yarn, shopform, queuing,
+    shelf, shopping, yarn, shopform, queuing, calendar,
     owner, ownermaker, enquiry, enquiries,
 ):  # fmt: skip
     router.include_router(part.router)

@@ -21,7 +21,7 @@ from service.web.pages.render import HEADERS as INSIDE
 from service.web.pages.render import page
 from service.web.pages.troublepage import typed_again
 
-PATHS: Final = ("/measure", "/ask")
+PATHS: Final = ("/measure", "/ask", "/calendar")
 """Where strangers may come; nothing of the shop is shown below these."""
 HEADERS: Final = {
     "Referrer-Policy": "no-referrer",

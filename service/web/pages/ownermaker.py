@@ -7,12 +7,11 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from documents.language import language, mark
 from service.bodies import OrderIn
-from service.errors import NotFoundError
 from service.orders import order_by_number
 from service.owner.asking import make_link, take_back
 from service.owner.numbers import decline, take_over
 from service.shop import shop_of
-from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf, address_outside, is_near
+from service.web.dependencies import ClockOf, DatabaseOf, address_outside, is_near, whole_number
 from service.web.pages.render import page
 from service.web.pages.typed import Typed, Values, last, version_of
 
@@ -29,15 +28,7 @@ _MESSAGE_UNNAMED: Final = mark(
 
 
 def _number(values: Values, name: str) -> int:
-    """Return a whole number of a form.
-
-    Raises:
-        NotFoundError: if it is none that can be.
-    """
-    text = last(values, name)
-    if not (text.isascii() and text.isdigit() and len(text) <= len(str(HIGHEST_ID))):
-        raise NotFoundError("There is nothing of that number. Load the order again.")
-    return min(int(text), HIGHEST_ID)
+    return whole_number(last(values, name))
 
 
 @router.post("/{number}/asklink")

@@ -1,0 +1,85 @@
+"""No page asks the database once for each order: thirty take as many statements as three."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from service.bodies import OrderIn
+from service.db import Database
+from service.models import Outcome
+from service.orders import move_order, take_order
+from service.states import State
+from tests.service.api import SWATCH, YARN, Api, FixedClock, order_body
+from tests.service.counting import counted
+
+LANES: tuple[tuple[str, ...], ...] = (
+    (),
+    ("quoted",),
+    ("accepted",),
+    ("accepted", "making"),
+    ("accepted", "making", "finished"),
+    ("accepted", "making", "finished", "handed over"),
+)
+MOST = {
+    "/": 8,
+    "/orders": 3,
+    "/queue": 2,
+    "/queue/calendar.ics?hook=true": 5,
+    "/yarns": 6,
+    "/yarns/shopping": 3,
+}
+"""The most statements of each page, however many orders there are."""
+
+
+def _fill(database: Database, count: int, start: int) -> None:
+    with database.writing() as session:
+        for place in range(start, start + count):
+            lane = LANES[place % len(LANES)]
+            body = order_body(
+                dog={"name": f"Dog {place}", "weight": "11 kg"},
+                due=str(date(2026, 4, 1) + timedelta(days=place)),
+                yarn={**YARN, "lot": f"lot {place}"},
+                swatch=SWATCH,
+            )
+            order = take_order(session, OrderIn.model_validate(body), FixedClock.now)
+            for state in lane:
+                move_order(session, order.number, state, order.version, FixedClock.now, "by hand")
+            if lane[-1:] in {(State.FINISHED,), (State.HANDED_OVER,)}:
+                session.add(_outcome(order.id or 0, order.dog_id))
+
+
+def _outcome(order_id: int, dog_id: int) -> Outcome:
+    return Outcome(
+        order_id=order_id, dog_id=dog_id, yarn=YARN["name"], at=FixedClock.now,
+        told={"grams": 90, "minutes": 200, "collar": "good"},
+        said={"grams": 88, "minutes": 190, "zones": {"collar": {"ratio": 1.2, "usual": 1.24}}},
+    )  # fmt: skip
+
+
+def _statements(api: Api, database: Database, address: str) -> int:
+    with counted(database) as sent:
+        answer = api.client.get(address)
+    assert answer.status_code == 200, answer.text
+    return len([one for one in sent if not one.startswith("BEGIN")])
+
+
+def test_no_page_asks_once_for_each_order(api: Api, database: Database) -> None:
+    api.shop({"capacity": {"hours": {"monday": 4, "thursday": 4}}})
+    api.post("/yarns", {**YARN, "lots": [{"lot": YARN["lot"], "balls": 3}]})
+    _fill(database, 6, 0)
+    few = {address: _statements(api, database, address) for address in MOST}
+    order = _statements(api, database, "/orders/2026-0004")
+    _fill(database, 30, 6)
+    many = {address: _statements(api, database, address) for address in MOST}
+
+    assert many == few
+    assert {a: n for a, n in many.items() if n > MOST[a]} == {}
+    assert _statements(api, database, "/orders/2026-0004") == order <= 17
+
+
+@pytest.mark.parametrize("statements", [1, 2])
+def test_the_counter_counts(database: Database, statements: int) -> None:
+    with counted(database) as sent, database.reading() as session:
+        for _ in range(statements):
+            session.connection().exec_driver_sql("SELECT 1")
+    assert sent.count("SELECT 1") == statements
