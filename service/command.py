@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
-import uvicorn
 from alembic.util import CommandError
 from sqlalchemy.exc import SQLAlchemyError
 
@@ -23,6 +22,7 @@ from service.schema import upgrade
 from service.settings import MailSettings, Settings
 from service.troubles import TroubleError
 from service.web.application import create_app
+from service.web.serving import DrainingServer
 
 HIGHEST_PORT: Final = 65_535
 NO_WORKERS: Final = (
@@ -70,8 +70,9 @@ def ready_database(settings: Settings, *, demo: bool) -> Database:
         settings.data.mkdir(parents=True, exist_ok=True)
     database = open_database(settings.url())
     try:
-        upgrade(database.engine)
-        if not embedded(database):
+        if settings.migrate:
+            upgrade(database.engine)
+        if settings.migrate and not embedded(database):
             # Here: it takes a while to load, and only a database server needs it.
             from service.sending.queue import prepare  # noqa: PLC0415
 
@@ -133,12 +134,9 @@ def serve_at(
         print(f"Hoodwright is at {address} (Ctrl-C stops it).")
     sys.stdout.flush()
     copies = settings.backups() if embedded(database) else None
-    app = create_app(database, mail=mail, sends=embedded(database), copies=copies)
-    # Without a log of requests: the addresses of owners' links are secret.
-    config = uvicorn.Config(
-        app, host=arguments.host, port=arguments.port, log_level="warning", access_log=False
-    )
-    server = uvicorn.Server(config)
+    serving = settings.serving()
+    app = create_app(database, mail=mail, sends=embedded(database), copies=copies, serving=serving)
+    server = DrainingServer(app, arguments.host, arguments.port, serving.drain)
     try:
         server.run()
     except KeyboardInterrupt:

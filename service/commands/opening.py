@@ -33,6 +33,8 @@ def settings_of(data: Path | None) -> tuple[Settings, MailSettings]:
         first = error.errors()[0]
         name = "_".join(map(str, first["loc"])).upper()
         said = first["msg"].removeprefix("Value error, ")
+        if said.startswith("HOODWRIGHT_"):
+            raise SettingsError(f"{said}.") from error
         about = f"HOODWRIGHT_{name}" if name else "for mail"
         raise SettingsError(f"The setting {about} cannot be used: {said}.") from error
     except (OSError, UnicodeDecodeError) as error:

@@ -5,8 +5,10 @@ from fastapi import APIRouter
 from service.web.api import (
     bench,
     bills,
+    bringing,
     calendar,
     deliveries,
+    known,
     mails,
     orders,
     owner,
@@ -22,7 +24,8 @@ from service.web.problems import documented
 # Whatever is asked, the database may be out of reach, and its disk full.
 router = APIRouter(prefix="/api/v1", responses=documented(503, 507))
 for part in (
-    plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
+    plans, orders, known, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
     today, calendar,
+    bringing,
 ):  # fmt: skip
     router.include_router(part.router)
