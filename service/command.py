@@ -12,7 +12,7 @@ from sqlalchemy.exc import SQLAlchemyError
 
 from service.commands import add_commands, run
 from service.commands.alone import alone
-from service.commands.opening import SettingsError, settings_of, unusable
+from service.commands.opening import SettingsError, settings_of, traced, unusable
 from service.db import Database, open_database
 from service.demo import fill_demo
 from service.keeping.check import refuse_damaged
@@ -137,10 +137,11 @@ def serve_at(
     serving = settings.serving()
     app = create_app(database, mail=mail, sends=embedded(database), copies=copies, serving=serving)
     server = DrainingServer(app, arguments.host, arguments.port, serving.drain)
-    try:
-        server.run()
-    except KeyboardInterrupt:
-        print("Stopped.")
+    with traced(serving.trace, database):
+        try:
+            server.run()
+        except KeyboardInterrupt:
+            print("Stopped.")
     return 0 if server.started else 1
 
 
@@ -166,7 +167,8 @@ def work_off() -> int:
 
     print("Sending what is due (Ctrl-C stops it).", flush=True)
     try:
-        work(database, mail, utc_now)
+        with traced(settings.serving().trace, database):
+            work(database, mail, utc_now)
     finally:
         database.close()
     print("Stopped.")
