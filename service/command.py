@@ -11,6 +11,7 @@ from alembic.util import CommandError
 from sqlalchemy.exc import SQLAlchemyError
 
 from service.commands import add_commands, run
+from service.commands.alone import alone
 from service.commands.opening import SettingsError, settings_of, traced, unusable
 from service.commands.serving import come_in, embedded, server_of, tell
 from service.db import Database, open_database
@@ -21,6 +22,7 @@ from service.keeping.faults import KeepingError
 from service.orders import utc_now
 from service.schema import upgrade
 from service.settings import MailSettings, Settings
+from service.troubles import TroubleError
 from service.web.requestlog import write_to
 
 HIGHEST_PORT: Final = 65_535
@@ -92,44 +94,44 @@ def port_taken(host: str, port: int) -> bool:
     return True
 
 
-def opened_shop(arguments: argparse.Namespace) -> tuple[Database, Settings, MailSettings] | int:
-    """Return the database and the settings to serve with, or the exit code of what is wrong."""
-    try:
-        settings, mail = settings_of(arguments.data)
-    except SettingsError as error:
-        print(error, file=sys.stderr)
-        return 1
-    try:
-        database = ready_database(settings, demo=arguments.demo)
-    except KeepingError as error:
-        print(error, file=sys.stderr)
-        return error.code
-    except (OSError, SQLAlchemyError, CommandError) as error:
-        print(unusable(settings, error), file=sys.stderr)
-        return 1
-    return database, settings, mail
-
-
 def serve(arguments: argparse.Namespace) -> int:
     """Serve until stopped; return the exit code."""
     if port_taken(arguments.host, arguments.port):
         print(f"Port {arguments.port} is in use. Choose another with --port.", file=sys.stderr)
         return 1
-    shop = opened_shop(arguments)
-    if isinstance(shop, int):
-        return shop
-    database, settings, mail = shop
     try:
+        settings, mail = settings_of(arguments.data)
+    except SettingsError as error:
+        print(error, file=sys.stderr)
+        return 1
+    address = f"http://{arguments.host}:{arguments.port}/"
+    try:
+        with alone(settings, address):
+            return serve_at(address, arguments, settings, mail)
+    except (KeepingError, ListeningError) as error:
+        print(error, file=sys.stderr)
+        return error.code
+
+
+def serve_at(
+    address: str, arguments: argparse.Namespace, settings: Settings, mail: MailSettings
+) -> int:
+    """Serve at an address until stopped; return the exit code.
+
+    Raises:
+        KeepingError: if the database is damaged, newer than this version, or cannot be opened.
+        ListeningError: if others could reach it there, and it has no door yet.
+    """
+    try:
+        database = ready_database(settings, demo=arguments.demo)
         with database.reading() as session:
             check_listening(session, arguments.host, settings)
-    except ListeningError as error:
-        print(error, file=sys.stderr)
-        database.close()
+    except (OSError, SQLAlchemyError, CommandError, TroubleError) as error:
+        print(unusable(settings, error), file=sys.stderr)
         return 1
     write_to(settings.log_file())
-    at = f"http://{arguments.host}:{arguments.port}"
-    link = come_in(database, at) if is_loopback(arguments.host) else ""
-    tell(f"{at}/", link, quiet=arguments.quiet)
+    link = come_in(database, address) if is_loopback(arguments.host) else ""
+    tell(address, link, quiet=arguments.quiet)
     server = server_of(database, settings, mail, (arguments.host, arguments.port))
     with traced(settings.serving().trace, database):
         try:
@@ -154,7 +156,7 @@ def work_off() -> int:
     except KeepingError as error:
         print(error, file=sys.stderr)
         return error.code
-    except (OSError, SQLAlchemyError, CommandError) as error:
+    except (OSError, SQLAlchemyError, CommandError, TroubleError) as error:
         print(unusable(settings, error), file=sys.stderr)
         return 1
     from service.sending.queue import work  # noqa: PLC0415 - as above

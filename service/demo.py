@@ -8,7 +8,8 @@ from sqlmodel import Session
 from service.bodies import OrderIn, ShopIn, YarnIn
 from service.doors.accounts import accounts, make_account
 from service.doors.roles import Role
-from service.orders import Sought, move_order, orders_like, take_order
+from service.listing import Sought, orders_like
+from service.orders import move_order, take_order
 from service.shelf import add_swatch, put_yarn
 from service.shelfbodies import ShelfSwatchIn, ShelfYarnIn
 from service.shop import save_shop, shop_of

@@ -11,6 +11,7 @@ from service.doors.codes import way_in
 from service.doors.entrance import Entrance
 from service.orders import utc_now
 from service.settings import MailSettings, Settings
+from service.troubles import TroubleError
 from service.web.application import create_app
 from service.web.serving import DrainingServer
 
@@ -28,7 +29,10 @@ def come_in(database: Database, at: str) -> str:
     try:
         with database.writing() as session:
             code = way_in(session, utc_now())
-    except SQLAlchemyError:  # no tables yet, and others bring them: /readyz says so
+    except (
+        SQLAlchemyError,
+        TroubleError,
+    ):  # no tables yet, and others bring them: /readyz says so
         return ""
     return sign_in_link(at, code) if code else ""
 

@@ -11,6 +11,8 @@ from service.settings import Settings
 class ListeningError(Exception):
     """An address that it must not listen on as things are; the sentence says what to do."""
 
+    code = 1
+
 
 def is_loopback(host: str) -> bool:
     """Return whether an address is reached from this machine alone."""

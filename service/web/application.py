@@ -20,6 +20,7 @@ from service.owner.limits import Door
 from service.sending.worker import Worker
 from service.settings import MailSettings, ServingSettings
 from service.web import api, health, metering, pages, problems
+from service.web.answers import Answers
 from service.web.gate.fence import Fence
 from service.web.gate.guard import Guard
 
@@ -76,6 +77,7 @@ def create_app(
     app.state.database = database
     app.state.clock = clock
     app.state.mail = mail
+    app.state.answers = Answers()
     app.state.gate = entrance or Entrance()
     app.state.door = Door(key=serving.form_key.encode()) if serving.form_key else Door()
     app.state.serving = serving

@@ -15,7 +15,7 @@ from fastapi.responses import JSONResponse
 from pydantic import BaseModel
 from starlette.exceptions import HTTPException
 
-from service import errors
+from service import errors, troubles
 from service.web.requestlog import log_fault
 from sizing import errors as core
 
@@ -31,6 +31,8 @@ STATUS: Final[dict[type[Exception], int]] = {
     errors.KeyReusedError: 422,
     errors.TooManyError: 429,
     errors.UnreadableError: 422,
+    troubles.DiskFullError: 507,
+    troubles.TroubleError: 503,
     core.NotationError: 422,
     core.ValueOutOfRangeError: 422,
     core.StoppedError: 409,
@@ -50,6 +52,8 @@ TITLES: Final = {
     428: "Version missing",
     429: "Too often",
     500: "Our fault",
+    503: "The database cannot be used just now",
+    507: "The disk is full",
 }
 NO_JSON: Final = "This cannot be read. Send JSON in UTF-8"
 SAID: Final = {
@@ -139,7 +143,11 @@ async def _ours(request: Request, error: Exception) -> JSONResponse:
     problem = problem_of(error)
     if problem.status == 500:  # noqa: PLR2004 - the status of our own faults
         _write_down(request, error)
-    return answer(problem)
+    response = answer(problem)
+    if isinstance(error, troubles.TroubleError):
+        _write_down(request, error)
+        response.headers["Retry-After"] = str(error.seconds)
+    return response
 
 
 async def _wrong_shape(_request: Request, error: Exception) -> JSONResponse:

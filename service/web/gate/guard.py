@@ -13,12 +13,13 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 from service.actor import acting_as
 from service.doors.roles import Role
 from service.errors import NotSignedInError, NotYoursError, ServiceError
+from service.troubles import TroubleError
 from service.web.gate.body import read_body, replay
 from service.web.gate.forms import SAFE, check_ours
 from service.web.gate.table import Who, scope_of
 from service.web.gate.ways import Way, Ways
 from service.web.known import who_is
-from service.web.visitor import CURRENT, Visitor
+from service.web.visitor import CURRENT, FIELD, Visitor
 
 API: Final = "/api/"
 PROGRAMS: Final = (API, "/openapi")
@@ -79,6 +80,8 @@ class Guard:
                 api = is_for_programs(request.url.path)
                 await check_ours(request, content, visitor.token, api=api)
         except (HTTPException, ServiceError) as error:
+            if isinstance(error, TroubleError):
+                await _keep_typed(request, way.line)
             answer = await _refusal(request, error)
             await answer(scope, receive, send)
             return
@@ -100,6 +103,19 @@ class Guard:
             raise NotSignedInError("Sign in first; for a program: send a key as a bearer token.")
         check_may(way, visitor)
         return visitor
+
+
+async def _keep_typed(request: Request, line: str) -> None:
+    """Read a form that cannot be let in just now, so that what was typed can be sent again."""
+    if request.method in SAFE or is_for_programs(request.url.path):
+        return
+    content = await read_body(request.scope, request.receive, line)
+    async with Request(request.scope, replay(content, request.receive)).form() as form:
+        texts = [(name, text) for name, text in form.multi_items() if isinstance(text, str)]
+    request.state.form_token = next((text for name, text in texts if name == FIELD), "")
+    request.state.typed = {
+        name: tuple(text for other, text in texts if other == name) for name, _ in texts
+    }
 
 
 async def _refusal(request: Request, error: Exception) -> Response:

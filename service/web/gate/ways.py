@@ -10,6 +10,7 @@ from starlette.routing import compile_path
 from starlette.types import Scope
 
 from service.web.gate.table import TABLE, Who
+from service.web.pages.ownerdoor import is_outside
 
 EVERY: Final = "*"
 
@@ -41,6 +42,8 @@ class Way:
 
 NOWHERE: Final = Way("", "", Who.HELPER)
 """No route: whoever is signed in is told that there is nothing, others not even that."""
+OUTSIDE: Final = Way("", "", Who.ANYONE)
+"""No route, where strangers may come: what is said there is the same for all that is not."""
 
 
 def routes_of(app: FastAPI) -> list[_Route]:
@@ -75,4 +78,4 @@ class Ways:
                 method = EVERY if EVERY in route.methods else scope["method"]
                 line = f"{method} {route.path}"
                 return Way(line, route.path, TABLE.get(line))
-        return NOWHERE
+        return OUTSIDE if is_outside(scope["path"]) else NOWHERE

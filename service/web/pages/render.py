@@ -36,12 +36,14 @@ def _tongue(code: str) -> str:
     return Locale.parse(code, sep="-").get_language_name("en") or code
 
 
-def _token() -> Markup:
+def token_field(token: str) -> Markup:
     """Return the hidden field that every form of a signed-in page carries."""
+    return Markup('<input type="hidden" name="{}" value="{}">').format(FIELD, token)
+
+
+def _token() -> Markup:
     here = visitor()
-    return Markup('<input type="hidden" name="{}" value="{}">').format(
-        FIELD, here.token if here else ""
-    )
+    return token_field(here.token if here else "")
 
 
 @cache
