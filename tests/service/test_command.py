@@ -64,7 +64,7 @@ def served(
         text=True,
     ) as process:
         try:
-            fetched(port, "/api/v1/orders", process)
+            fetched(port, "/healthz", process)
             yield process, port
         finally:
             process.kill()
