@@ -1,7 +1,7 @@
 """doors
 
 Revision ID: 0008
-Revises: 0009
+Revises: 0012
 """
 
 import sqlalchemy as sa
@@ -9,7 +9,7 @@ from alembic import op
 
 
 revision = "0008"
-down_revision = "0009"
+down_revision = "0012"
 branch_labels = None
 depends_on = None
 
