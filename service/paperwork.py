@@ -4,6 +4,7 @@ Each raises `NoPlanError` if a finding still stops the order's plan.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 
 from documents import bill, care_sheet, measuring_guide, parcel_slip
@@ -30,9 +31,16 @@ from sizing.stock import Stock, need_of
 from sizing.yarns import Yarn
 
 
-def work_ticket(found: Found, shop: ShopIn, paper: Paper, link: str = "") -> bytes:
-    """Return the work ticket; `link` is the address of the order's page, for its QR code."""
-    return ticket_paper.render(ticket_view(job_of(found, shop, link), plan_for(found)), paper)
+def work_ticket(
+    found: Found, shop: ShopIn, paper: Paper, link: str = "", *, buyer: bool = True
+) -> bytes:
+    """Return the work ticket; `link` is the address of the order's page, for its QR code.
+
+    Without `buyer` it does not say whose hood it is: who helps need not know.
+    """
+    job = job_of(found, shop, link)
+    told = job if buyer else replace(job, buyer="")
+    return ticket_paper.render(ticket_view(told, plan_for(found)), paper)
 
 
 def work_tickets(links: Sequence[tuple[Found, str]], shop: ShopIn, paper: Paper) -> bytes:

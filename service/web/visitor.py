@@ -44,6 +44,12 @@ class Visitor:
 CURRENT: Final[ContextVar[Visitor | None]] = ContextVar("visitor", default=None)
 
 
+def is_maker() -> bool:
+    """Return whether prices, buyers and addresses may be shown."""
+    here = CURRENT.get()
+    return here is not None and here.is_maker
+
+
 def visitor() -> Visitor | None:
     """Return who this request is let in for, or None on the pages for everybody."""
     return CURRENT.get()

@@ -18,6 +18,7 @@ from service.shelf import yarn_on_shelf
 from service.shop import shop_of
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
 from service.web.problems import documented
+from service.web.visitor import is_maker
 from sizing.stock import stock_of
 
 router = APIRouter(tags=["papers"])
@@ -55,7 +56,11 @@ def print_ticket(
     """Print the work ticket."""
     link = f"{str(request.base_url).rstrip('/')}/orders/{number}"
     return _drawn(
-        database, number, paper, "ticket", lambda o, s, p: paperwork.work_ticket(o, s, p, link)
+        database,
+        number,
+        paper,
+        "ticket",
+        lambda o, s, p: paperwork.work_ticket(o, s, p, link, buyer=is_maker()),
     )
 
 

@@ -44,7 +44,6 @@ POST /sign-out
 GET /account
 POST /account/password
 GET /
-GET /orders/{number}
 GET /orders/{number}/bench
 POST /orders/{number}/bench
 POST /orders/{number}/bench/place
@@ -61,6 +60,7 @@ POST /api/v1/orders/{number}/bench/follow
 POST /api/v1/orders/{number}/in-hand
 """
 _MAKER: Final = """
+GET /orders/{number}
 GET /accounts
 POST /accounts
 POST /accounts/{account_id}/link

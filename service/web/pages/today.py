@@ -13,9 +13,12 @@ from service.today import Kind, TaskOut, today
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.render import page
 from service.web.pages.words import due_words
+from service.web.visitor import is_maker
 
 router = APIRouter()
 MOST: Final = 30
+BENCH: Final = (Kind.MAKE, Kind.BEGIN)
+"""What there is for a helper to do; the rest is about buyers and money."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,12 +49,19 @@ def _line(task: TaskOut, day: date) -> TaskLine:
     )
 
 
+def _at_the_bench(task: TaskOut) -> TaskOut:
+    """Return a task as a helper is given it: it leads to the bench and not to the order."""
+    return task.model_copy(update={"link": f"/orders/{task.numbers[0]}/bench"})
+
+
 @router.get("/")
 def today_page(database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
     """Show what to do next."""
     day = clock().date()
     with database.reading() as session:
         tasks = today(session, day)
+        if not is_maker():
+            tasks = [_at_the_bench(task) for task in tasks if task.kind in BENCH]
         any_order = bool(orders_like(session, Sought(most=1))[0])
     return page(
         "today.html",
