@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
-from service.commands import copies, shops
+from service.commands import carrying, copies, shops, single
 from service.commands.opening import SettingsError
 from service.keeping.faults import KeepingError
 
@@ -19,6 +19,10 @@ RUN: Final[dict[str, Command]] = {
     "check": copies.check,
     "migrate": shops.migrate,
     "new-shop": shops.new_shop,
+    "import": carrying.bring_in,
+    "export": carrying.take_out,
+    "plan": single.plan,
+    "ticket": single.ticket,
 }
 
 
@@ -39,8 +43,37 @@ def add_commands(commands: "Commands[argparse.ArgumentParser]") -> None:
     restore.add_argument("--over", action="store_true", help="also where something is; it is kept")
     _of_shop(commands, "check", "look whether the database is sound")
     _of_shop(commands, "migrate", "bring the database to this version's tables")
+    _add_carrying(commands)
+    _add_single(commands)
     shop = commands.add_parser("new-shop", help="make room for another shop on a database server")
     shop.add_argument("name", help="small letters, digits and _, beginning with a letter")
+
+
+def _add_carrying(commands: "Commands[argparse.ArgumentParser]") -> None:
+    bring = _of_shop(
+        commands, "import", "bring in a table (CSV), or a whole shop into an empty one"
+    )
+    bring.add_argument("file", type=Path, help="the table, or what export has made")
+    bring.add_argument("--look", action="store_true", help="only say what each line would do")
+    bring.add_argument("--yarn", help="name of the yarn, on the shelf, of orders that name none")
+    take = _of_shop(commands, "export", "take everything out into one file")
+    take.add_argument("--to", type=Path, help="the file (default: one named by the day, here)")
+    take.add_argument("--json", action="store_true", help="as JSON; else as a zip of CSV tables")
+
+
+def _add_single(commands: "Commands[argparse.ArgumentParser]") -> None:
+    for name, what in (
+        ("plan", "print the plan of one dog's numbers, without any database"),
+        ("ticket", "draw the work ticket of one dog's numbers, without any database"),
+    ):
+        one = commands.add_parser(name, help=what, description=f"{what[0].upper()}{what[1:]}.")
+        one.add_argument("file", type=Path, help="CSV with the columns of import, or JSON")
+        one.add_argument("--line", type=int, help="which line of a CSV file with several")
+        if name == "plan":
+            one.add_argument("--json", action="store_true", help="the whole plan as JSON")
+        else:
+            one.add_argument("--to", type=Path, help="the PDF (default: beside the file)")
+            one.add_argument("--paper", choices=("A4", "Letter"), default="A4", help="its paper")
 
 
 def run(arguments: argparse.Namespace) -> int | None:

@@ -16,6 +16,7 @@ from service.web.api import (
     queue,
     shelf,
     shop,
+    takeout,
     today,
 )
 
@@ -23,6 +24,6 @@ router = APIRouter(prefix="/api/v1")
 for part in (
     plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
     today, calendar,
-    bringing,
+    bringing, takeout,
 ):  # fmt: skip
     router.include_router(part.router)
