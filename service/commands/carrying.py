@@ -43,7 +43,9 @@ def read_file(path: Path, most: int = MOST_BYTES) -> bytes:
 
 def wrong_file(path: Path, error: ServiceError) -> WrongFileError:
     """Return what is wrong with a file, each place on a line of its own."""
-    told = [f"  {place}: {said}" for place, said in error.fields.items() if said != str(error)]
+    told = [f"  {place}: {said}" for place, said in error.fields.items()]
+    if len(told) == 1 and str(error) in told[0]:  # not the same sentence twice
+        return WrongFileError(f"{path}:{told[0].removeprefix(' ')}")
     return WrongFileError("\n".join([f"{path}: {error}", *told]))
 
 
