@@ -149,6 +149,30 @@ class Order(SQLModel, table=True):
     changed_at: datetime = Field(sa_type=UtcDateTime)
 
 
+class Together(SQLModel, table=True):
+    """An order that goes together with another one of its buyer: offered, billed, sent as one.
+
+    The first order of such a set has no row; every other one names it.
+    """
+
+    __tablename__ = "together"
+
+    order_id: int = Field(primary_key=True, foreign_key="hood_order.id")
+    first_id: int = Field(foreign_key="hood_order.id", index=True)
+
+
+class OrderDraft(SQLModel, table=True):
+    """What is typed in the form of an order that is not taken yet; the key is the form's."""
+
+    __tablename__ = "order_draft"
+
+    id: int | None = Field(default=None, primary_key=True)
+    key: str = Field(max_length=100, unique=True)
+    typed: dict[str, Any] = Field(sa_type=JSON)
+    version: int
+    at: datetime = Field(sa_type=UtcDateTime, index=True)
+
+
 class OrderEvent(SQLModel, table=True):
     """What happened to an order: written once, never changed."""
 

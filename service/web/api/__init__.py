@@ -8,22 +8,26 @@ from service.web.api import (
     bringing,
     calendar,
     deliveries,
+    known,
     mails,
     orders,
     owner,
     papers,
     plans,
     queue,
+    readable,
     shelf,
     shop,
     takeout,
     today,
 )
+from service.web.problems import documented
 
-router = APIRouter(prefix="/api/v1")
+# Whatever is asked, the database may be out of reach, and its disk full.
+router = APIRouter(prefix="/api/v1", responses=documented(503, 507))
 for part in (
-    plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
-    today, calendar,
+    plans, orders, known, papers, readable, bills, deliveries, mails, owner, bench, shop, shelf,
+    queue, today, calendar,
     bringing, takeout,
 ):  # fmt: skip
     router.include_router(part.router)

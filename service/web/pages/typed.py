@@ -53,7 +53,9 @@ async def _typed(request: Request) -> Values:
     form = await request.form()
     names = dict.fromkeys(form.keys())
     texts = {name: [t for t in form.getlist(name) if isinstance(t, str)] for name in names}
-    return {name: tuple(map(_tidy, found)) for name, found in texts.items() if found}
+    typed = {name: tuple(map(_tidy, found)) for name, found in texts.items() if found}
+    request.state.typed = typed  # for the page that says that it could not be kept
+    return typed
 
 
 def _tidy(text: str) -> str:
@@ -85,12 +87,14 @@ class Form:
         wrong: what cannot be taken, by field.
         said: findings by field.
         now: what is kept now, by field, where that is not what is typed.
+        before: what was told the last time, by field, where it is asked for again.
     """
 
     values: Values
     wrong: dict[str, str] = field(default_factory=dict)
     said: dict[str, tuple[FindingOut, ...]] = field(default_factory=dict)
     now: dict[str, str] = field(default_factory=dict)
+    before: dict[str, str] = field(default_factory=dict)
 
     def text(self, name: str) -> str:
         """Return what stands in a field."""
