@@ -15,7 +15,9 @@ from service.models import (
     Enquiry,
     MailTemplate,
     Order,
+    OrderDraft,
     OwnerNumbers,
+    Together,
 )
 from service.orders import found, move_order, take_order
 from service.outcomes import tell_outcome
@@ -101,6 +103,11 @@ def fill(database: Database, now: datetime, mark: str = "x") -> str:
         add_swatch(session, yarn.row.id or 0, swatch, yarn.row.version)
         order = _order(session, now, mark)
         _sold(session, order, now, mark)
+        second = take_order(session, OrderIn.model_validate(order_body()), now)
+        third = take_order(session, OrderIn.model_validate(order_body()), now)
+        session.add(Together(order_id=third.id or 0, first_id=second.id or 0))
+        typed = {"buyer.email": [f"{mark}mail@wrack.example"], "notes": [f"{mark}draft"]}
+        session.add(OrderDraft(key=f"{mark}draftkey", typed=typed, version=1, at=now))
         session.add(CalendarLink(token_hash="0" * 64, created_at=now))
         session.add(
             MailTemplate(
