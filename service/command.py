@@ -142,7 +142,14 @@ def serve_at(
     sys.stdout.flush()
     copies = settings.backups() if embedded(database) else None
     serving = settings.serving()
-    app = create_app(database, mail=mail, sends=embedded(database), copies=copies, serving=serving)
+    app = create_app(
+        database,
+        mail=mail,
+        sends=embedded(database),
+        copies=copies,
+        forgets=True,
+        serving=serving,
+    )
     server = DrainingServer(app, arguments.host, arguments.port, serving.drain)
     with traced(serving.trace, database):
         try:

@@ -15,14 +15,13 @@ from sqlmodel import Session, SQLModel, col, delete, select
 from documents.figures import date_text
 from service.errors import NotAllowedError
 from service.given import DeliveryState
+from service.lookup import keep_words
 from service.models import (
     Bill,
     Buyer,
     Confirmation,
     Delivery,
-    Dog,
     Enquiry,
-    Order,
     OrderDraft,
     OrderEvent,
     Outcome,
@@ -43,10 +42,10 @@ REASON: Final = "erased"
 
 @dataclass(frozen=True, slots=True)
 class Erased:
-    """What was erased: the orders' numbers, and the files of mails to delete afterwards."""
+    """What was erased: the orders' numbers, and the mails that may lie about as files."""
 
     orders: tuple[str, ...]
-    files: tuple[str, ...]
+    mails: frozenset[str]
 
 
 def _refuse_open(session: Session, person: Person, now: datetime) -> None:
@@ -82,9 +81,12 @@ def _orders(session: Session, person: Person, now: datetime) -> None:
         order.asked = _asked(order.asked, names[order.buyer_id])
         order.plan = _plan(order.plan)
         order.findings = []
-        order.search = order.number
+        order.buyer_name, order.dog_name = order.asked["buyer"]["name"], ""
+        order.breed = order.asked["dog"]["breed"]
         order.version += 1
         session.add(order)
+        session.flush()
+        keep_words(session, order)
         said = f"The buyer's personal data were erased on {date_text(now.date())}."
         session.add(
             OrderEvent(order_id=order.id or 0, at=now, kind="erased", change={"said": said})
@@ -100,12 +102,8 @@ def _history(session: Session, ids: list[int]) -> None:
 def _papers(session: Session, ids: list[int], now: datetime) -> None:
     """Put a note in the place of each kept paper; that there was one, and when, stays."""
     day = date_text(now.date())
-    numbers = {
-        paper: number
-        for paper, number in session.exec(
-            select(col(Bill.paper_id), col(Bill.number)).where(col(Bill.order_id).in_(ids))
-        )
-    }
+    query = select(col(Bill.paper_id), col(Bill.number)).where(col(Bill.order_id).in_(ids))
+    numbers = {paper: number for paper, number in session.exec(query)}  # noqa: C416 - rows of two
     for paper in session.exec(select(PaperCopy).where(col(PaperCopy.order_id).in_(ids))):
         number = numbers.get(paper.id or 0, f"paper {paper.id}")
         content = (
@@ -117,12 +115,12 @@ def _papers(session: Session, ids: list[int], now: datetime) -> None:
         session.add(paper)
 
 
-def _mails(session: Session, ids: list[int], now: datetime) -> list[str]:
-    """Empty the mails; return where those lie that were written to files."""
-    files = []
+def _mails(session: Session, ids: list[int], now: datetime) -> frozenset[str]:
+    """Empty the mails; return by what those are known that were written to files."""
+    known = set()
     for row in session.exec(select(Delivery).where(col(Delivery.order_id).in_(ids))):
-        if row.how.startswith("in "):
-            files.append(row.how.removeprefix("in "))
+        if row.message_id:
+            known.add(row.message_id)
         if row.state == DeliveryState.WAITING:
             row.state, row.done_at = DeliveryState.FAILED.value, now
         row.to_name = row.to_address = row.subject = row.text = row.html = row.mark = ""
@@ -130,7 +128,7 @@ def _mails(session: Session, ids: list[int], now: datetime) -> list[str]:
         row.message_id = row.key = None
         session.add(row)
         session.exec(delete(Confirmation).where(col(Confirmation.delivery_id) == row.id))
-    return files
+    return frozenset(known)
 
 
 def _outcomes(session: Session, ids: list[int]) -> None:
@@ -172,11 +170,11 @@ def erase(session: Session, buyer_id: int, now: datetime) -> Erased:
     """
     person = person_of(session, buyer_id, lock=True)
     if person.first.erased_at:
-        return Erased((), ())
+        return Erased((), frozenset())
     _refuse_open(session, person, now)
     ids = [order.id or 0 for order in person.orders]
     _beside(session, person, ids)
-    files = _mails(session, ids, now)
+    mails = _mails(session, ids, now)
     _papers(session, ids, now)
     _outcomes(session, ids)
     _history(session, ids)
@@ -189,6 +187,4 @@ def erase(session: Session, buyer_id: int, now: datetime) -> Erased:
         session.add(dog)
     _orders(session, person, now)
     session.flush()
-    return Erased(tuple(order.number for order in person.orders), tuple(files))
-
-
+    return Erased(tuple(order.number for order in person.orders), mails)

@@ -3,6 +3,7 @@
 import logging
 from contextlib import suppress
 from datetime import datetime
+from email.parser import BytesHeaderParser
 from pathlib import Path
 from typing import Final
 
@@ -21,17 +22,18 @@ MOST: Final = 200
 """Buyers erased in one look: the rest waits for the next."""
 
 
-def _delete_files(files: tuple[str, ...]) -> None:
-    """Delete mails that were written for the maker's own mail program."""
-    for name in files:
-        path = Path(name)
-        if path.suffix == ".eml":
-            with suppress(FileNotFoundError):
+def _delete_files(folder: Path, mails: frozenset[str]) -> None:
+    """Delete mails that were written for the maker's own mail program, known by their ids."""
+    for path in folder.glob("*.eml") if mails else ():
+        with suppress(OSError):
+            with path.open("rb") as file:
+                name = BytesHeaderParser().parse(file).get("Message-ID", "")
+            if "".join(name.split()) in mails:
                 path.unlink()
 
 
-def forget(database: Database, buyer_id: int, now: datetime) -> Erased:
-    """Erase a buyer, and clear out what the database keeps of deleted rows.
+def forget(database: Database, buyer_id: int, folder: Path, now: datetime) -> Erased:
+    """Erase a buyer, the files of mails to them, and what a database keeps of deleted rows.
 
     Raises:
         NotFoundError: if there is no such buyer.
@@ -39,7 +41,7 @@ def forget(database: Database, buyer_id: int, now: datetime) -> Erased:
     """
     with database.writing() as session:
         done = erase(session, buyer_id, now)
-    _delete_files(done.files)
+    _delete_files(folder, done.mails)
     database.clear_out()
     return done
 
@@ -75,21 +77,27 @@ def due(session: Session, now: datetime) -> list[int]:
     return [key or 0 for key in session.exec(query.order_by(col(Buyer.id)).limit(MOST))]
 
 
-def forget_due(database: Database, now: datetime) -> int:
-    """Erase the buyers that the setting lets go, each by itself; return how many."""
+def forget_due(database: Database, folder: Path, now: datetime) -> int:
+    """Erase the buyers that the setting lets go, each by itself; return how many.
+
+    Args:
+        database: of the shop.
+        folder: of the mails that were written to files.
+        now: this moment.
+    """
     with database.reading() as session:
         ids = due(session, now)
-    files: list[str] = []
+    mails: set[str] = set()
     count = 0
     for buyer_id in ids:
         try:
             with database.writing() as session:
-                files += erase(session, buyer_id, now).files
+                mails |= erase(session, buyer_id, now).mails
             count += 1
         except NotAllowedError as error:
             # Another row of the same e-mail has an order that is open.
             log.info("A buyer stays for now: %s", error)
     if count:
-        _delete_files(tuple(files))
+        _delete_files(folder, frozenset(mails))
         database.clear_out()
     return count
