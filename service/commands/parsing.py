@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
-from service.commands import carrying, copies, shops, single
+from service.commands import carrying, copies, persons, shops, single
 from service.commands.opening import SettingsError
 from service.keeping.faults import KeepingError
 
@@ -21,6 +21,7 @@ RUN: Final[dict[str, Command]] = {
     "new-shop": shops.new_shop,
     "import": carrying.bring_in,
     "export": carrying.take_out,
+    "forget": persons.forget_some,
     "plan": single.plan,
     "ticket": single.ticket,
 }
@@ -44,6 +45,10 @@ def add_commands(commands: "Commands[argparse.ArgumentParser]") -> None:
     _of_shop(commands, "check", "look whether the database is sound")
     _of_shop(commands, "migrate", "bring the database to this version's tables")
     _add_carrying(commands)
+    forget = _of_shop(
+        commands, "forget", "erase a buyer, or those whom the shop's setting lets go"
+    )
+    forget.add_argument("--buyer", type=int, help="number of the buyer, as in the page's address")
     _add_single(commands)
     shop = commands.add_parser("new-shop", help="make room for another shop on a database server")
     shop.add_argument("name", help="small letters, digits and _, beginning with a letter")

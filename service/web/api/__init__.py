@@ -13,6 +13,7 @@ from service.web.api import (
     orders,
     owner,
     papers,
+    persons,
     plans,
     queue,
     readable,
@@ -28,6 +29,6 @@ router = APIRouter(prefix="/api/v1", responses=documented(503, 507))
 for part in (
     plans, orders, known, papers, readable, bills, deliveries, mails, owner, bench, shop, shelf,
     queue, today, calendar,
-    bringing, takeout,
+    bringing, takeout, persons,
 ):  # fmt: skip
     router.include_router(part.router)

@@ -19,6 +19,7 @@ from service.web.pages import (
     order,
     owner,
     ownermaker,
+    persons,
     queuing,
     shelf,
     shopform,
@@ -37,6 +38,6 @@ for part in (
     today, listing, beginning, drafting, taking, order, bench, inhand, money, deliveries, mails,
     confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar,
     owner, ownermaker, enquiry, enquiries,
-    bringing,
+    bringing, persons,
 ):  # fmt: skip
     router.include_router(part.router)
