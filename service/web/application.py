@@ -18,7 +18,8 @@ from service.orders import Clock, utc_now
 from service.owner.limits import Door
 from service.sending.worker import Worker
 from service.settings import MailSettings, ServingSettings
-from service.web import api, health, pages, problems
+from service.web import api, health, metering, pages, problems
+from service.web.answers import Answers
 
 NO_MAIL_SERVER = MailSettings()
 ALONE = ServingSettings()
@@ -64,12 +65,21 @@ def create_app(
     app.state.database = database
     app.state.clock = clock
     app.state.mail = mail
+    app.state.answers = Answers()
     app.state.door = Door(key=serving.form_key.encode()) if serving.form_key else Door()
+    app.state.serving = serving
     app.state.readiness = Readiness(url_of(database.engine))
     app.state.errands = Errands()
     problems.register(app)
     pages.register(app)
     app.include_router(health.router)
+    if serving.metrics_token:
+        metering.register(app, database, clock)
+    if serving.trace:
+        # Here: the packages are there only where somebody wants traces.
+        from service.web import tracing  # noqa: PLC0415
+
+        tracing.register(app)
     app.include_router(api.router)
     app.include_router(pages.router)
     static = Path(__file__).parent / "static"

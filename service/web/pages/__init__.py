@@ -24,6 +24,7 @@ from service.web.pages import (
     shopform,
     shopping,
     taking,
+    tickets,
     today,
     yarn,
 )
@@ -34,7 +35,7 @@ __all__ = ["register", "router"]
 router = APIRouter(include_in_schema=False)
 for part in (
     today, listing, beginning, drafting, taking, order, bench, inhand, money, deliveries, mails,
-    confirm, shelf, shopping, yarn, shopform, queuing, calendar,
+    confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar,
     owner, ownermaker, enquiry, enquiries,
     bringing,
 ):  # fmt: skip
