@@ -1,6 +1,7 @@
 """The work ticket: what the maker has beside the yarn, from the swatch to the hand-over."""
 
 from collections.abc import Iterator, Sequence
+from functools import cache
 from typing import Final
 
 from documents.flow import Block, Page, beside, bound, flowed, paginate
@@ -55,18 +56,24 @@ def _blocks(view: TicketView, density: Density) -> Iterator[Block]:
 
 
 def pages_of(view: TicketView, room: float) -> tuple[Page, ...]:
-    """Return the pages, as roomy as few pages allow: two if possible, never over four."""
-    tries: list[tuple[Page, ...]] = []
-    for density in (*DENSITIES, *SHORT_DENSITIES):
-        tries.append(paginate(tuple(_blocks(view, density)), room))
-        if len(tries[-1]) <= FEWEST_PAGES:
-            return tries[-1]
-    fewest = min(tries, key=len)  # the roomiest of those with the fewest pages
-    for density in LAST_DENSITIES:
-        if len(fewest) <= MOST_PAGES:
-            break
-        fewest = paginate(tuple(_blocks(view, density)), room)
-    return fewest
+    """Return the pages, as roomy as few pages allow: two if possible, four at most.
+
+    The tightest settings are tried first: they tell how few pages there can be, and the roomiest
+    that takes no more is the one.
+    """
+
+    @cache
+    def at(density: Density) -> tuple[Page, ...]:
+        return paginate(tuple(_blocks(view, density)), room)
+
+    ladder: tuple[Density, ...] = (*DENSITIES, *SHORT_DENSITIES)
+    few = FEWEST_PAGES
+    if len(at(ladder[0])) > few and len(at(DENSITIES[-1])) > few:
+        few = max(few, min(len(at(one)) for one in (DENSITIES[-1], SHORT_DENSITIES[-1])))
+    if few > MOST_PAGES:
+        ladder = LAST_DENSITIES
+        few = MOST_PAGES
+    return next((at(one) for one in ladder if len(at(one)) <= few), at(ladder[-1]))
 
 
 def _label(view: TicketView) -> Label:
