@@ -32,6 +32,7 @@ from deploy.traffic import YARN, at_most
 DRAIN = 4
 """Seconds a server goes on after the sign to stop: the proxy looks at it twice in a second."""
 CLIENTS = 4
+FAULTS = 400
 HOOD = {
     "dog": {"name": "Bramble", "breed": "Beagle", "weight": "11 kg"},
     "measurements": {
@@ -108,9 +109,12 @@ class Asking(threading.Thread):
                 answer = line.getresponse()
                 answer.read()
                 self.answers[str(answer.status)] += 1
+                if answer.status >= FAULTS:
+                    time.sleep(0.1)  # a refusal is quick, and would be most of what is counted
             except (OSError, http.client.HTTPException) as error:
                 self.answers[type(error).__name__] += 1
                 line.close()
+                time.sleep(0.1)
             self.took.append(time.monotonic() - begun)
         line.close()
 
