@@ -26,7 +26,9 @@ PARTS = {
     "growth": ("tests.benchmarks.web.growth",),
 }
 PACKAGES = ("fastapi", "starlette", "pydantic", "sqlmodel", "SQLAlchemy", "uvicorn", "reportlab")
-WORDS = "import importlib.metadata as m, sys; print(*(f'{p} {m.version(p)}' for p in sys.argv[1:]))"
+WORDS = (
+    "import importlib.metadata as m, sys; print(*(f'{p} {m.version(p)}' for p in sys.argv[1:]))"
+)
 
 
 def machine() -> str:

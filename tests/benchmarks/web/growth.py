@@ -20,8 +20,9 @@ from tempfile import TemporaryDirectory
 from service.db import open_database
 from service.schema import upgrade
 from tests.benchmarks.web.client import Load, load, request, together
-from tests.benchmarks.web.serving import bind, key_of, server
+from tests.benchmarks.web.serving import bind, server
 from tests.benchmarks.web.shops import Pool, fill, newest, pool
+from tests.entering import KNOWN
 
 SIZES = (100, 10_000, 1_000_000)
 PLANS = 1_500
@@ -84,17 +85,15 @@ def main(folder: Path, sizes: Sequence[int]) -> None:
     bind(-1)
     with ExitStack() as stack:
         ports = {}
-        keys = {}
         for size in sizes:
             ports[size], _ = stack.enter_context(server("shop", folder / str(size)))
-            keys[size] = key_of(folder / str(size))
         paths = {size: asked(folder / str(size)) for size in sizes}
         print(f"{'ms, median':<16}" + "".join(f"{size:>11,}" for size in sizes) + f"{'ratio':>8}")
         for name in paths[sizes[0]]:
             found: dict[int, list[Load]] = {size: [] for size in sizes}
             for turn in range(TURNS + 1):
                 for size in sizes:
-                    wire = request("GET", paths[size][name], **keys[size])
+                    wire = request("GET", paths[size][name], **KNOWN)
                     one = load(ports[size], repeat(wire), 1, SECONDS)
                     one.refuse(200)
                     if turn:  # the first one warms up

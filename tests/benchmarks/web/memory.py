@@ -15,8 +15,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from tests.benchmarks.web.client import load, request
-from tests.benchmarks.web.serving import ROOT, bind, key_of, server
+from tests.benchmarks.web.serving import ROOT, bind, server
 from tests.benchmarks.web.speed import answer
+from tests.entering import KNOWN
 from tests.service.api import DOG, HOOD, LENGTHS, order_body
 
 GOAL_MB = 60
@@ -44,16 +45,16 @@ def idle() -> float:
     return found
 
 
-def _mixed(number: str, key: dict[str, str]) -> Iterator[bytes]:
+def _mixed(number: str) -> Iterator[bytes]:
     checks = json.dumps({"dog": DOG, "measurements": LENGTHS}).encode()
     wires = [
-        request("POST", "/api/v1/checks", checks, **key),
-        request("POST", "/api/v1/plans", json.dumps(HOOD).encode(), **key),
-        request("GET", f"/api/v1/orders/{number}", **key),
-        request("GET", "/api/v1/orders", **key),
-        request("GET", "/api/v1/today", **key),
+        request("POST", "/api/v1/checks", checks, **KNOWN),
+        request("POST", "/api/v1/plans", json.dumps(HOOD).encode(), **KNOWN),
+        request("GET", f"/api/v1/orders/{number}", **KNOWN),
+        request("GET", "/api/v1/orders", **KNOWN),
+        request("GET", "/api/v1/today", **KNOWN),
     ]
-    order = request("POST", "/api/v1/orders", json.dumps(order_body()).encode(), **key)
+    order = request("POST", "/api/v1/orders", json.dumps(order_body()).encode(), **KNOWN)
     for turn in count():
         yield order if turn % 100 == 99 else wires[turn % len(wires)]
 
@@ -63,10 +64,9 @@ def main(requests: int = 100_000) -> None:
     bind(-1)
     floor = idle()
     with TemporaryDirectory() as place, server("shop", Path(place)) as (port, process):
-        key = key_of(Path(place))
         body = json.dumps(order_body()).encode()
-        taken = answer(port, request("POST", "/api/v1/orders", body, **key))
-        wires = _mixed(json.loads(taken)["number"], key)
+        taken = answer(port, request("POST", "/api/v1/orders", body, **KNOWN))
+        wires = _mixed(json.loads(taken)["number"])
         print(f"the same imports, idle: {floor:.0f} MB; begun: {resident(process.pid):.0f} MB")
         done = told = 0
         while done < requests:

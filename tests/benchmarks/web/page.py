@@ -18,9 +18,10 @@ from jinja2 import Template
 from starlette.testclient import TestClient
 
 from service.db import open_database
+from service.orders import utc_now
 from service.schema import upgrade
 from service.web.application import create_app
-from tests.benchmarks.web.serving import let_in
+from tests.entering import cheap, known, let_in
 from tests.service.api import SWATCH, order_body
 
 GOAL = 2.0
@@ -41,8 +42,8 @@ def main(rounds: int = 60) -> None:
     with TemporaryDirectory() as place:
         database = open_database(f"sqlite:///{place}/shop.sqlite")
         upgrade(database.engine)
-        with TestClient(create_app(database)) as client:
-            client.headers.update(let_in(database, client))
+        let_in(database, utc_now())
+        with known(TestClient(create_app(database, entrance=cheap()))) as client:
             taken = client.post("/api/v1/orders", json=order_body(swatch=SWATCH))
             path = f"/orders/{taken.json()['number']}"
             caught: list[tuple[Template, tuple[Any, ...], dict[str, Any]]] = []

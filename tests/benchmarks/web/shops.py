@@ -27,8 +27,10 @@ NOW: Final = datetime(2027, 3, 1, 9, 30, tzinfo=UTC)
 OPEN: Final = ("enquiry", "quoted", "accepted", "making", "finished")
 STILL_OPEN: Final = 30
 BATCH: Final = 500
-_PARTS: Final = ("bel", "cor", "dun", "fen", "gar", "hol", "kir", "lum", "mar", "nor", "pel", "ros",
-                 "sil", "tan", "ull", "ver", "wyk", "yar")  # fmt: skip
+_PARTS: Final = (
+    *("bel", "cor", "dun", "fen", "gar", "hol", "kir", "lum", "mar"),
+    *("nor", "pel", "ros", "sil", "tan", "ull", "ver", "wyk", "yar"),
+)
 
 
 @dataclass(frozen=True)
