@@ -38,8 +38,8 @@ def licence_of(name: str) -> str:
         told = metadata(name)
     except PackageNotFoundError:
         return ELSEWHERE
-    if expression := told.get("License-Expression"):
-        return str(expression)
+    if expression := "".join(told.get_all("License-Expression") or []):
+        return expression
     kept = [
         one.rpartition(" :: ")[2]
         for one in told.get_all("Classifier") or []
@@ -47,7 +47,7 @@ def licence_of(name: str) -> str:
     ]
     if kept:
         return ", ".join(kept)
-    first = str(told.get("License") or "").strip().partition("\n")[0]
+    first = "".join(told.get_all("License") or []).strip().partition("\n")[0]
     return first[:LONGEST]
 
 
