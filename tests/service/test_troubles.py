@@ -238,6 +238,7 @@ def test_a_file_that_is_no_database_any_more_is_said_to_be(own: Database, shop: 
 def test_a_server_that_ends_a_connection_is_asked_anew(
     postgresql_database: Database, postgres_url: str, request: pytest.FixtureRequest
 ) -> None:
+    let_in(postgresql_database, FixedClock.now)
     api = Api(request.getfixturevalue("postgresql_client"))
     order = api.taken()
     server = postgres_url.replace("+psycopg", "")
@@ -269,6 +270,7 @@ def test_a_server_that_ends_a_connection_is_asked_anew(
 def test_a_server_that_may_only_be_read_says_so(
     postgresql_database: Database, request: pytest.FixtureRequest
 ) -> None:
+    let_in(postgresql_database, FixedClock.now)
     api = Api(request.getfixturevalue("postgresql_client"))
     order = api.taken()
     only = "SET default_transaction_read_only = on"
@@ -283,6 +285,7 @@ def test_a_server_that_may_only_be_read_says_so(
 def test_a_row_that_another_program_holds_is_not_waited_for_for_ever(
     postgresql_database: Database, request: pytest.FixtureRequest
 ) -> None:
+    let_in(postgresql_database, FixedClock.now)
     api = Api(request.getfixturevalue("postgresql_client"))
     order = api.taken()
     undo = on_connect(postgresql_database.engine, "SET lock_timeout = '100ms'")
