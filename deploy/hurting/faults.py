@@ -123,9 +123,7 @@ def _default_read_only(server: Server, state: str) -> None:
     with psycopg.connect(server.url, autocommit=True) as connection:
         connection.execute("SET default_transaction_read_only = off")
         statement = "ALTER DATABASE {} SET default_transaction_read_only = {}"
-        connection.execute(
-            sql.SQL(statement).format(sql.Identifier(str(name)), sql.SQL(state))  # type: ignore[arg-type]
-        )
+        connection.execute(sql.SQL(statement).format(sql.Identifier(str(name)), sql.SQL(state)))
 
 
 def immutable(server: Server) -> None:
@@ -210,7 +208,7 @@ def _no_room(server: Server, disk: str, turn: int) -> Callable[[], None]:
         return ballast.unlink
     import resource  # noqa: PLC0415 - not on Windows
 
-    pid = server.process.pid if server.process else 0
+    pid = (server.process.pid if server.process else None) or 0
     wal = server.database.with_name(f"{server.database.name}-wal")
     sizes = [path.stat().st_size for path in (server.database, wal) if path.exists()]
     usual = resource.prlimit(pid, resource.RLIMIT_FSIZE, (max(sizes) + 50_000, -1))

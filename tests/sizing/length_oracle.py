@@ -10,7 +10,9 @@ from typing import Final
 
 MM: Final = {
     **dict.fromkeys(("mm", "millimetre", "millimeter", "millimetres", "millimeters"), Fraction(1)),
-    **dict.fromkeys(("cm", "centimetre", "centimeter", "centimetres", "centimeters"), Fraction(10)),
+    **dict.fromkeys(
+        ("cm", "centimetre", "centimeter", "centimetres", "centimeters"), Fraction(10)
+    ),
     **dict.fromkeys(("m", "metre", "meter", "metres", "meters"), Fraction(1000)),
 }
 INCH: Final = Fraction(254, 10)
@@ -64,7 +66,7 @@ def _figure(text: str, at: int, *, gap: bool) -> tuple[Mark, int]:
     return Mark("number", Fraction(whole), gap=gap), end
 
 
-def _scan(text: str) -> list[Mark]:
+def _scan(text: str) -> list[Mark]:  # noqa: C901 - one case for each kind of letter
     marks: list[Mark] = []
     at, gap = 0, False
     while at < len(text):
@@ -160,7 +162,7 @@ def _rest(marks: list[Mark]) -> Fraction:
 NASTY: Final = (
     *"0123456789.,-/ '\"", " ", "\u00a0", "\u2009", "½", "¼", "⅝", "\u2044", "\u2013", "\u2033",
     "\u201d", "\u2032", "\u2019", "cm", "mm", "m", "in", "inch", "ft", "''", "e", "E5", "+", "٣",
-    "²", "\x00", "İ", "K", "kg", "lb", "to", "x", ".", "//", "--", "\n", "\t", "１", "∞",
+    "²", "\x00", "İ", "K", "kg", "lb", "to", "x", ".", "//", "--", "\n", "\t", "\uff11", "∞",
 )  # fmt: skip
 
 
