@@ -52,6 +52,7 @@ def told(kept: Kept) -> str:
 
 def under_load(server: Server, fault: str, times: int, hurt: Hurt) -> Row:
     """Hurt a server again and again while clients work; it is well when it answers anew."""
+    server.let_in()
     server.start()
     open_shop(server)
     dice = random.Random(fault)  # noqa: S311 - no secret
@@ -59,7 +60,7 @@ def under_load(server: Server, fault: str, times: int, hurt: Hurt) -> Row:
     try:
         with Load(server, CLIENTS) as kept:
             for _ in range(times):
-                time.sleep(dice.uniform(0.1, 1.0))
+                time.sleep(dice.uniform(0.1, 2.5))
                 hurt(server)
                 began = time.monotonic()
                 server.wait()
@@ -137,6 +138,7 @@ def immutable(server: Server) -> None:
 def second(folder: Path) -> Row:
     """Start a second server on the same file."""
     server = Server(folder)
+    server.let_in()
     server.start()
     other = Server(folder)
     process = other.launch()
@@ -180,8 +182,10 @@ def _fill(server: Server, kept: Kept, most: int = 400) -> str:
 def full_disk(folder: Path, times: int, *, mount: bool = True) -> Row:
     """Fill the disk, see what is said, free some room, and go on."""
     kept, codes, recovery = Kept(), set(), []
+    folder.mkdir(parents=True, exist_ok=True)
     with small_disk(folder, mount=mount) as disk:
         server = Server(folder)
+        server.let_in()
         server.start()
         for turn in range(times):
             free = _no_room(server, disk, turn)

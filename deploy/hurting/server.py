@@ -15,6 +15,7 @@ from pathlib import Path
 
 from deploy.hurting.calls import Call, answers
 
+KEY = "a-key-of-the-faults"
 PATIENCE = 120.0  # seconds a loaded machine may take to start
 _FORKS = multiprocessing.get_context("forkserver")
 _FORKS.set_forkserver_preload(["service.command", "service.sending.queue"])
@@ -31,6 +32,31 @@ def _serve(arguments: list[str], variables: dict[str, str], log: str) -> None:
         del os.environ[name]
     os.environ.update(variables)
     os._exit(main(["serve", *arguments]))
+
+
+def _let_in(url: str) -> None:
+    """Put an account with a key into a database, as a program that may do all has one."""
+    from service.db import open_database  # noqa: PLC0415 - as above
+    from service.doors.roles import Role, Scope  # noqa: PLC0415
+    from service.links import digest  # noqa: PLC0415
+    from service.models import AccessKey, Account  # noqa: PLC0415
+    from service.orders import utc_now  # noqa: PLC0415
+    from service.schema import upgrade  # noqa: PLC0415
+
+    database, now = open_database(url), utc_now()
+    upgrade(database.engine)
+    with database.writing() as session:
+        who = Account(name="Tess", key="tess", role=Role.MAKER.value, made_at=now)
+        who.password = "none"  # noqa: S105 - it fits nothing
+        session.add(who)
+        session.flush()
+        scopes = [scope.value for scope in Scope]
+        key = AccessKey(
+            account_id=who.id or 0, name="faults", scopes=scopes, token_hash=digest(KEY),
+            made_at=now, used_at=now,
+        )  # fmt: skip
+        session.add(key)
+    database.close()
 
 
 def free_port() -> int:
@@ -73,7 +99,15 @@ class Server:
     def call(self, method: str, path: str, body: object = None, **headers: str) -> Call:
         """Return a call to its API."""
         address = f"http://127.0.0.1:{self.port}/api/v1{path}"
-        return Call(method, address, body, {k.replace("_", "-"): v for k, v in headers.items()})
+        named = {name.replace("_", "-"): text for name, text in headers.items()}
+        return Call(method, address, body, {"Authorization": f"Bearer {KEY}", **named})
+
+    def let_in(self) -> None:
+        """Make a new database that our key opens."""
+        url = self.url or f"sqlite:///{self.database}"
+        made = _FORKS.Process(target=_let_in, args=(url,))
+        made.start()
+        made.join()
 
     def launch(self) -> ForkServerProcess:
         """Begin to start."""

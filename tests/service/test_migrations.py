@@ -17,6 +17,7 @@ from service.schema import config, upgrade
 from service.sending.queue import prepare
 from service.settings import MailSettings
 from service.web.application import create_app
+from tests.entering import known, let_in
 from tests.service.api import Api, FixedClock, order_body
 from tests.service.old_rows import counted, put_in, rows_until
 from tests.service.schemas import in_schema
@@ -110,7 +111,8 @@ def test_a_shop_of_each_earlier_revision_is_upgraded_with_all_it_holds(
     assert [one for one in differences(blank) if "procrastinate" not in str(one)] == []
     mail = MailSettings(sender="odile@marrowfield.example")
     app = create_app(blank, FixedClock(), mail)
-    api = Api(TestClient(app, raise_server_exceptions=False))
+    let_in(blank, FixedClock.now)
+    api = Api(known(TestClient(app, raise_server_exceptions=False)))
     assert api.numbers() == ["2026-0002", "2026-0001"]
     assert api.numbers(q="bramble") == ["2026-0002", "2026-0001"]
     first, second = api.show("2026-0001"), api.show("2026-0002")
