@@ -22,6 +22,7 @@ from service.web.pages import (
     order,
     owner,
     ownermaker,
+    persons,
     queuing,
     shelf,
     shopform,
@@ -42,6 +43,6 @@ for part in (
     confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar,
     signin, account, accounts, apidocs,
     owner, ownermaker, enquiry, enquiries,
-    bringing,
+    bringing, persons,
 ):  # fmt: skip
     router.include_router(part.router)
