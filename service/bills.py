@@ -1,6 +1,8 @@
 """Invoices and credit notes: numbered without a gap, kept byte for byte as they were issued."""
 
+from collections.abc import Sequence
 from datetime import datetime
+from decimal import Decimal
 from enum import StrEnum
 from hashlib import sha256
 from typing import Final
@@ -10,9 +12,10 @@ from sqlmodel import Session, col, select
 from documents import bill as paper_bill
 from documents.bill_view import BillView, credit_note_view, invoice_view
 from documents.billing import Billing
+from documents.job import Job
 from documents.language import Language, language
 from documents.page import Paper
-from service.bodies import RatesIn
+from service.bodies import RatesIn, ShopIn
 from service.charging import credit_of, invoice_of
 from service.errors import NotAllowedError, NotFoundError
 from service.jobs import job_of, plan_for
@@ -24,6 +27,8 @@ from service.payments import paid_of
 from service.planning import rates_of
 from service.shop import shop_of
 from service.states import State
+from service.together import priced
+from sizing.plan import Plan
 from sizing.rates import Rates
 
 PROMISED: Final = frozenset({State.ACCEPTED, State.MAKING, State.FINISHED, State.HANDED_OVER})
@@ -51,12 +56,18 @@ def open_invoice(bills: list[Bill]) -> Bill | None:
 
 
 def _keep(
-    session: Session, found: Found, kind: BillKind, view: BillView, billing: Billing, now: datetime
+    session: Session,
+    every: Sequence[Found],
+    kind: BillKind,
+    view: BillView,
+    billing: Billing,
+    now: datetime,
 ) -> Bill:
-    """Draw a bill, keep its bytes and its row, and write the history."""
+    """Draw a bill, keep its bytes and its row with the first order, and write the histories."""
     shop, _ = shop_of(session)
     content = paper_bill.render(view, Paper(shop.paper))
-    order_id = found.order.id or 0
+    first = every[0].first
+    order_id = first.id or 0
     copy = PaperCopy(
         order_id=order_id,
         kind=kind.value,
@@ -64,73 +75,81 @@ def _keep(
         media="application/pdf",
         sha256=sha256(content).hexdigest(),
         content=content,
-        order_version=found.order.version,
+        order_version=first.version,
         made_at=now,
     )
     session.add(copy)
     session.flush()
-    price = plan_for(found).price
+    prices = [plan_for(one).price for one in every]
     row = Bill(
         order_id=order_id,
         kind=kind.value,
         number=billing.number,
         issued=billing.issued,
-        total=str(price.total),
-        currency=price.currency,
+        total=str(sum((one.total for one in prices), Decimal(0))),
+        currency=prices[0].currency,
         cancels=billing.cancels,
         paper_id=copy.id or 0,
+        hoods=[one.order.number for one in every] if len(every) > 1 else [],
         at=now,
     )
     session.add(row)
     change = {kind.value: [None, billing.number]}
-    session.add(OrderEvent(order_id=order_id, at=now, kind="billed", change=change))
+    for one in every:
+        told = OrderEvent(order_id=one.order.id or 0, at=now, kind="billed", change=change)
+        session.add(told)
     session.flush()
     return row
 
 
 def write_invoice(session: Session, found: Found, now: datetime) -> Bill:
-    """Write the invoice of an order.
+    """Write the invoice of an order and of those that go together with it.
 
     Raises:
         NotAllowedError: if nothing was agreed upon, or there is an invoice already.
         NoPlanError: if a finding still stops the plan.
     """
-    order = found.order
-    if State(order.state) not in PROMISED:
-        reason = f"Order {order.number} is “{order.state}”: accept it, then write its invoice."
-        raise NotAllowedError(reason)
-    if known := open_invoice(bills_of(session, order.id)):
+    every = priced(found)
+    for one in every:
+        if State(one.order.state) not in PROMISED:
+            number, state = one.order.number, one.order.state
+            reason = f"Order {number} is “{state}”: accept it, then write its invoice."
+            raise NotAllowedError(reason)
+    if known := open_invoice(bills_of(session, found.first.id)):
         reason = (
-            f"Order {order.number} has invoice {known.number} already. To change it, cancel it"
-            " with a credit note, then write a new one."
+            f"Order {found.order.number} has invoice {known.number} already. To change it, cancel"
+            " it with a credit note, then write a new one."
         )
         raise NotAllowedError(reason)
     shop, _ = shop_of(session)
     number = next_of(session, "invoices", "R", now.year)
-    billing = invoice_of(found, shop, number, now.date(), paid_of(session, order.id))
-    view = invoice_view(
-        [(job_of(found, shop), plan_for(found))], _rates(found), billing, _said(found)
-    )
-    return _keep(session, found, BillKind.INVOICE, view, billing, now)
+    paid = paid_of(session, found.first.id)
+    billing = invoice_of(every[0], shop, number, now.date(), paid)
+    view = invoice_view(_hoods(every, shop), _rates(every[0]), billing, _said(every[0]))
+    return _keep(session, every, BillKind.INVOICE, view, billing, now)
 
 
 def write_credit_note(session: Session, found: Found, now: datetime) -> Bill:
-    """Cancel an order's invoice by a credit note.
+    """Cancel the invoice of an order, over all the hoods that it was over.
 
     Raises:
         NotAllowedError: if there is no invoice to cancel.
     """
-    invoice = open_invoice(bills_of(session, found.order.id))
+    invoice = open_invoice(bills_of(session, found.first.id))
     if invoice is None:
         reason = f"Order {found.order.number} has no invoice that could be cancelled."
         raise NotAllowedError(reason)
     shop, _ = shop_of(session)
     number = next_of(session, "credit notes", "C", now.year)
-    billing = credit_of(found, shop, number, now.date(), invoice)
-    view = credit_note_view(
-        [(job_of(found, shop), plan_for(found))], _rates(found), billing, _said(found)
-    )
-    return _keep(session, found, BillKind.CREDIT_NOTE, view, billing, now)
+    known = {one.order.number: one for one in (found, *found.beside)}
+    every = [known[one] for one in invoice.hoods] or [found]
+    billing = credit_of(every[0], shop, number, now.date(), invoice)
+    view = credit_note_view(_hoods(every, shop), _rates(every[0]), billing, _said(every[0]))
+    return _keep(session, every, BillKind.CREDIT_NOTE, view, billing, now)
+
+
+def _hoods(every: Sequence[Found], shop: ShopIn) -> list[tuple[Job, Plan]]:
+    return [(job_of(one, shop), plan_for(one)) for one in every]
 
 
 def _rates(found: Found) -> Rates:

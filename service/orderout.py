@@ -66,6 +66,7 @@ class OrderHead(Out):
     findings: list[FindingOut]
     history: list[EventOut]
     outcome: OutcomeIn | None
+    together: list[str]
 
 
 class OrderOut(OrderHead):
@@ -117,6 +118,7 @@ def _head(found: Found) -> dict[str, Any]:
             EventOut(at=event.at, kind=event.kind, note=event.note, change=event.change)
             for event in found.events
         ],
+        "together": [one.order.number for one in found.beside],
         "outcome": OutcomeIn.model_validate(found.outcome.told) if found.outcome else None,
     }
 

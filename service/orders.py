@@ -30,6 +30,7 @@ from service.numbering import next_number
 from service.patching import patched
 from service.people import buyer_of, dog_of
 from service.planning import kept_findings, kept_plan, plan_again, request_of
+from service.sets import set_of
 from service.shelfstand import moved
 from service.shop import shop_of
 from service.states import OPEN, State, check_editable, check_informed, check_move
@@ -38,18 +39,39 @@ from sizing.plan import ENGINE, Plan, Request, blocking, plan_of
 
 Clock = Callable[[], datetime]
 PAGE: Final = 50
+_ONE_BUYER: Final = (
+    "This order goes together with others of its buyer. Take it away from them first, then change"
+    " the buyer's name or e-mail."
+)
 NUMBER: Final = re.compile(r"[0-9]{4}-[0-9]{4,9}")
 
 
 @dataclass(frozen=True)  # without slots: what is worked out once is kept in it
 class Found:
-    """An order with the people and the history that belong to it."""
+    """An order with the people and the history that belong to it.
+
+    `beside` are the other orders of its buyer that go together with it, each without its own.
+    """
 
     order: Order
     buyer: Buyer
     dog: Dog
     events: tuple[OrderEvent, ...]
     outcome: Outcome | None = None
+    beside: tuple["Found", ...] = ()
+
+    @property
+    def together(self) -> tuple["Found", ...]:
+        """Return the orders that are offered, billed and sent as one, the first of them first."""
+        if self.order.state == State.CANCELLED:
+            return (self,)
+        every = sorted((self, *self.beside), key=lambda one: one.order.id or 0)
+        return tuple(one for one in every if one.order.state != State.CANCELLED)
+
+    @property
+    def first(self) -> Order:
+        """Return the order that the bills and payments of all of them are kept with."""
+        return min((self, *self.beside), key=lambda one: one.order.id or 0).order
 
     @cached_property
     def plan(self) -> Plan | None:
@@ -177,9 +199,7 @@ def order_by_number(session: Session, number: str) -> Order:
     return _order_of(session, number, lock=False)
 
 
-def found(session: Session, number: str) -> Found:
-    """Return an order with its people and its history, oldest first."""
-    order = order_by_number(session, number)
+def _found(session: Session, order: Order, beside: tuple[Found, ...] = ()) -> Found:
     events = session.exec(
         select(OrderEvent).where(col(OrderEvent.order_id) == order.id).order_by(col(OrderEvent.id))
     )
@@ -189,7 +209,15 @@ def found(session: Session, number: str) -> Found:
         dog=session.get_one(Dog, order.dog_id),
         events=tuple(events),
         outcome=outcome_of(session, order.id),
+        beside=beside,
     )
+
+
+def found(session: Session, number: str) -> Found:
+    """Return an order with its people and its history, oldest first, and those beside it."""
+    order = order_by_number(session, number)
+    others = [one for one in set_of(session, order) if one.id != order.id]
+    return _found(session, order, tuple(_found(session, one) for one in others))
 
 
 def order_to_change(session: Session, number: str, version: int | None) -> Order:
@@ -230,6 +258,8 @@ def change_order(
     old = order.asked
     asked = patched(OrderIn.model_validate(old), patch)
     buyer = buyer_of(session, asked)
+    if buyer.id != order.buyer_id and len(set_of(session, order)) > 1:
+        raise UnreadableError(_ONE_BUYER, {"buyer.name": _ONE_BUYER})
     order.buyer_id = buyer.id or 0
     order.dog_id = dog_of(session, buyer, asked).id or 0
     _fill(session, order, asked, _rates_for(session, order))

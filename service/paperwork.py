@@ -26,6 +26,7 @@ from service.charging import quote_of
 from service.jobs import address_lines, job_of, maker_of, plan_for
 from service.orders import Found
 from service.planning import rates_of
+from service.together import priced
 from sizing.pattern import pattern_of
 from sizing.stock import Stock, need_of
 from sizing.yarns import Yarn
@@ -68,9 +69,10 @@ def care_paper(
 
 
 def quote(found: Found, shop: ShopIn, paper: Paper, code: str = "") -> bytes:
-    """Return the quote, dated by the order's last change."""
-    rates = rates_of(RatesIn.model_validate(found.order.rates))
-    hoods = [(job_of(found, shop), plan_for(found))]
+    """Return the quote for an order and those beside it, dated by the order's last change."""
+    every = priced(found)
+    rates = rates_of(RatesIn.model_validate(every[0].order.rates))
+    hoods = [(job_of(one, shop), plan_for(one)) for one in every]
     said = language(code or language_of(found))
     return bill.render(quote_view(hoods, rates, quote_of(found, shop), said), paper)
 
@@ -95,10 +97,12 @@ def labels(orders: list[Found], shop: ShopIn, paper: Paper, copies: int, code: s
 
 
 def slip(found: Found, shop: ShopIn, paper: Paper, code: str = "") -> bytes:
-    """Return the parcel slip."""
+    """Return the parcel slip, which lists the hoods that go together."""
     lines = address_lines(OrderIn.model_validate(found.order.asked).buyer.address)
     said = language(code or language_of(found))
-    return parcel_slip.render(parcel_view([job_of(found, shop)], lines, said), paper)
+    return parcel_slip.render(
+        parcel_view([job_of(one, shop) for one in found.together], lines, said), paper
+    )
 
 
 def sizes(

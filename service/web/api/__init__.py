@@ -18,12 +18,13 @@ from service.web.api import (
     shelf,
     shop,
     today,
+    together,
 )
 
 router = APIRouter(prefix="/api/v1")
 for part in (
-    plans, orders, known, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
-    today, calendar,
+    plans, orders, together, known, papers, bills, deliveries, mails, owner, bench, shop,
+    shelf, queue, today, calendar,
     bringing,
 ):  # fmt: skip
     router.include_router(part.router)

@@ -8,7 +8,7 @@ from fastapi import APIRouter, Body, Response
 from service.bills import bill_paper, bills_of, write_credit_note, write_invoice
 from service.bodies import PaymentIn
 from service.models import Bill, Payment
-from service.orders import found, order_by_number
+from service.orders import found
 from service.payments import pay, payments_of
 from service.planbodies import Amount, Out
 from service.web.api.examples import PAYMENTS
@@ -20,7 +20,10 @@ router = APIRouter(tags=["money"])
 
 
 class BillOut(Out):
-    """An invoice or a credit note; `cancels` is the number of the invoice that it cancels."""
+    """An invoice or a credit note; `cancels` is the number of the invoice that it cancels.
+
+    `hoods` are the orders that it is over, where they are several.
+    """
 
     kind: str
     number: str
@@ -28,6 +31,7 @@ class BillOut(Out):
     total: Amount
     currency: str
     cancels: str
+    hoods: list[str]
 
 
 class PaymentOut(Out):
@@ -58,7 +62,7 @@ def _payment(row: Payment) -> PaymentOut:
 def show_money(number: str, database: DatabaseOf) -> MoneyOut:
     """Show what was billed and paid."""
     with database.reading() as session:
-        order = order_by_number(session, number)
+        order = found(session, number).first
         return MoneyOut(
             bills=[_bill(row) for row in bills_of(session, order.id)],
             payments=[_payment(row) for row in payments_of(session, order.id)],
@@ -74,7 +78,7 @@ def write_payment(
 ) -> PaymentOut:
     """Write a payment down; it is never changed, a slip is paid back by one below zero."""
     with database.writing() as session:
-        return _payment(pay(session, order_by_number(session, number), told, clock()))
+        return _payment(pay(session, found(session, number).first, told, clock()))
 
 
 @router.post("/orders/{number}/invoices", status_code=201, responses=documented(404, 409, 422))

@@ -36,6 +36,7 @@ from service.web.pages.ownerdoor import language_names
 from service.web.pages.ownerview import owner_view
 from service.web.pages.promising import for_order
 from service.web.pages.render import page
+from service.web.pages.together import together_view
 from service.web.pages.typed import Form, Typed, Values, last, read_body, tree_of, version_of
 from service.web.problems import fields_of, status_of
 from sizing.dogs import Field
@@ -61,6 +62,7 @@ def _show(
         money = money_view(session, order)
         notes = paper_notes(order, shop)
         time = spent_on(desk_of(session, order.order), now) if order.plan else None
+        together = together_view(session, order)
         promised = for_order(session, order.order, now.date())
     shown = form or Form(_ended(view, time))
     return page(
@@ -83,6 +85,7 @@ def _show(
         severity=words.SEVERITY,
         paper=shop.paper,
         promised=promised,
+        together=together,
         hook_advice=hook_advice(order.plan.hook_mm, shop.hooks) if order.plan else "",
         care_sheet=care_sheet,
         earning=_earning(order, form.text("at") if form else ""),
