@@ -6,7 +6,9 @@ the parcel are shared. Bills and payments of all are kept with the first order.
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import Any, Final
 
+from sqlalchemy import select as columns
 from sqlmodel import Session, col, select
 
 from service.bodies import RatesIn
@@ -16,9 +18,9 @@ from service.orders import Found, found, move_order, order_by_number
 from service.sets import set_of
 from service.states import MOVES, State
 
-SAID = "It goes together with order {number}."
-MOST = 20
-APART = "It no longer goes together with order {number}."
+SAID: Final = "It goes together with order {number}."
+MOST: Final = 20
+APART: Final = "It no longer goes together with order {number}."
 
 
 def _tax(order: Order) -> tuple[object, ...]:
@@ -76,14 +78,16 @@ def _check_unbilled(session: Session, first: Order) -> None:
         raise NotAllowedError(reason)
 
 
-def candidates(session: Session, order: Order) -> list[Order]:
-    """Return the other orders of an order's buyer that it could be put together with."""
-    if order.state == State.CANCELLED or len(set_of(session, order)) > 1:
+def candidates(session: Session, order: Found) -> list[tuple[str, str]]:
+    """Return number and dog of the other orders that an order could be put together with."""
+    row: Any = Order
+    if order.order.state == State.CANCELLED or order.beside:
         return []
-    query = select(Order).where(col(Order.buyer_id) == order.buyer_id)
-    query = query.where(col(Order.id) != order.id).order_by(col(Order.id).desc())
-    done = {State.CANCELLED, State.HANDED_OVER}
-    return [one for one in session.exec(query.limit(MOST)) if one.state not in done]
+    query = columns(row.number, row.dog_name).where(row.buyer_id == order.order.buyer_id)
+    done = (State.CANCELLED.value, State.HANDED_OVER.value)
+    query = query.where(row.id != order.order.id, row.state.not_in(done))
+    found = session.execute(query.order_by(row.id.desc()).limit(MOST))
+    return [(number, dog) for number, dog in found]
 
 
 def _tell(session: Session, order: Order, now: datetime, said: str) -> None:
@@ -125,9 +129,10 @@ def join(session: Session, number: str, other: str, now: datetime) -> None:
         raise NotAllowedError(reason)
     _check_unbilled(session, first)
     check_one_tax([first, order])
-    session.add(Together(order_id=order.id or 0, first_id=first.id or 0))
     _tell(session, order, now, SAID.format(number=first.number))
-    _tell(session, first, now, SAID.format(number=order.number))
+    for one in set_of(session, first):
+        _tell(session, one, now, SAID.format(number=order.number))
+    session.add(Together(order_id=order.id or 0, first_id=first.id or 0))
     session.flush()
 
 
@@ -146,8 +151,10 @@ def part(session: Session, number: str, now: datetime) -> None:
     first = session.get_one(Order, tie.first_id, with_for_update=True, populate_existing=True)
     _check_unbilled(session, first)
     session.delete(tie)
+    session.flush()
     _tell(session, order, now, APART.format(number=first.number))
-    _tell(session, first, now, APART.format(number=order.number))
+    for one in set_of(session, first):
+        _tell(session, one, now, APART.format(number=order.number))
     session.flush()
 
 

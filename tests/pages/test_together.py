@@ -126,7 +126,7 @@ def test_only_what_can_go_together_does(site: Site) -> None:
     site.take(BEAGLE | {"dog.name": "Fig"})
 
     def put(number: str, other: str) -> str:
-        answer = site.client.put(f"/api/v1/orders/{number}/together", json={"number": other})
+        answer = site.client.put(f"/api/v1/orders/{number}/together/{other}")
         assert answer.status_code in {404, 409}, answer.text
         return str(answer.json()["detail"])
 

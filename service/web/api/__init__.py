@@ -15,16 +15,19 @@ from service.web.api import (
     papers,
     plans,
     queue,
+    readable,
     shelf,
     shop,
     today,
     together,
 )
+from service.web.problems import documented
 
-router = APIRouter(prefix="/api/v1")
+# Whatever is asked, the database may be out of reach, and its disk full.
+router = APIRouter(prefix="/api/v1", responses=documented(503, 507))
 for part in (
-    plans, orders, together, known, papers, bills, deliveries, mails, owner, bench, shop,
-    shelf, queue, today, calendar,
+    plans, orders, together, known, papers, readable, bills, deliveries, mails, owner, bench,
+    shop, shelf, queue, today, calendar,
     bringing,
 ):  # fmt: skip
     router.include_router(part.router)

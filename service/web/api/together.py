@@ -1,12 +1,7 @@
 """Several hoods of one buyer on the wire: what is offered, billed and sent as one."""
 
-from typing import Annotated
+from fastapi import APIRouter, Response
 
-from fastapi import APIRouter, Body, Response
-from pydantic import Field
-
-from service.fields import Body as Shape
-from service.fields import Line
 from service.orderout import OrderOut, order_out
 from service.orders import found
 from service.together import join, part
@@ -16,23 +11,17 @@ from service.web.problems import documented
 router = APIRouter(prefix="/orders", tags=["orders"])
 
 
-class TogetherIn(Shape):
-    """The order to go together with."""
-
-    number: Line = Field(examples=["2026-0001"])
-
-
-@router.put("/{number}/together", responses=documented(404, 409, 422))
+@router.put("/{number}/together/{other}", responses=documented(404, 409, 422))
 def put_together(
     number: str,
-    told: Annotated[TogetherIn, Body()],
+    other: str,
     database: DatabaseOf,
     clock: ClockOf,
     response: Response,
 ) -> OrderOut:
     """Put an order together with another one of its buyer: one quote, invoice and parcel."""
     with database.writing() as session:
-        join(session, number, told.number, clock())
+        join(session, number, other, clock())
         order = order_out(found(session, number))
     response.headers["ETag"] = etag(order.version)
     return order

@@ -9,7 +9,6 @@ from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 from sqlmodel import Session
 
-from service.models import Order
 from service.orders import Found
 from service.states import State
 from service.together import candidates, join, move_all, part
@@ -78,17 +77,13 @@ def _move(order: Found) -> tuple[str, str] | None:
     return (step.value, f"{move_words(state, step)}: all") if step and same and planned else None
 
 
-def _named(order: Order) -> tuple[str, str]:
-    return order.number, order.asked["dog"]["name"] or "unnamed dog"
-
-
 def together_view(session: Session, order: Found) -> TogetherView:
     """Return what goes together with an order, and what could."""
     return TogetherView(
         lines=tuple(map(_line, order.beside)),
         total=_total(order) if order.beside else "",
         leaves=bool(order.beside) and order.first.id != order.order.id,
-        candidates=tuple(map(_named, candidates(session, order.order))),
+        candidates=tuple((n, dog or "unnamed dog") for n, dog in candidates(session, order)),
         move=_move(order),
     )
 
