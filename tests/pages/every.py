@@ -15,6 +15,8 @@ from service.web import pages
 
 PAGES: dict[str, tuple[str, ...]] = {
     "/": ("/",),
+    "/account": ("/account",),
+    "/accounts": ("/accounts",),
     "/ask": ("/ask",),
     "/ask/thanks": ("/ask/thanks",),
     "/bring-in": ("/bring-in",),
@@ -47,12 +49,14 @@ PAGES: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 FAULTS = ("/nothing", "/orders/2027-0099", "/measure/none", "/confirm/none")
 ELSEWHERE = {
+    "/docs": "the browser draws it from the API's own description",
+    "/sign-in": "whoever is signed in is led on; tests/pages/test_first_start.py",
     "/bring-in/{file_id}": "tests/pages holds it where a file is brought in",
     "/confirm/{secret}": "tests/pages/test_sending.py follows the mail's link",
     "/orders/{number}/papers/{kind}/letter": "a letter, shown inside the page of its papers",
 }
 """Pages that need more than an address."""
-FILES = re.compile(r"\.(js|csv|ics|pdf)$")
+FILES = re.compile(r"\.(js|csv|ics|pdf|txt)$")
 
 
 def routes() -> set[str]:

@@ -65,6 +65,19 @@ def test_axe_would_find_a_target_too_small(browser: Browser, address: str) -> No
         visitor.complaints.clear()
 
 
+def _came(page: Page, address: str) -> list[Response]:
+    """Open a page; return all that came for it."""
+    came: list[Response] = []
+
+    def note(one: Response) -> None:
+        came.append(one)
+
+    page.on("response", note)
+    page.goto(address)
+    page.wait_for_load_state("networkidle")
+    return came
+
+
 def test_no_page_is_heavier_than_a_hundred_kilobytes(
     browser: Browser, address: str, demo: Database
 ) -> None:
@@ -73,10 +86,7 @@ def test_no_page_is_heavier_than_a_hundred_kilobytes(
     for path in every:
         # A new visitor each time: nothing is there from a page before.
         with visit(browser, address, PHONE) as visitor:
-            came: list[Response] = []
-            visitor.page.on("response", lambda one, to=came: to.append(one))
-            visitor.page.goto(address + path)
-            visitor.page.wait_for_load_state("networkidle")
+            came = _came(visitor.page, address + path)
             weights[path] = sum(len(one.body()) for one in came)
             visitor.complaints.clear()
     assert len(weights) == len(every)

@@ -3,6 +3,9 @@
 from fastapi import APIRouter
 
 from service.web.pages import (
+    account,
+    accounts,
+    apidocs,
     beginning,
     bench,
     bringing,
@@ -23,6 +26,7 @@ from service.web.pages import (
     shelf,
     shopform,
     shopping,
+    signin,
     taking,
     tickets,
     today,
@@ -37,6 +41,7 @@ router = APIRouter(include_in_schema=False)
 for part in (
     today, listing, beginning, drafting, taking, order, bench, inhand, together, money,
     deliveries, mails, confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar,
+    signin, account, accounts, apidocs,
     owner, ownermaker, enquiry, enquiries,
     bringing,
 ):  # fmt: skip
