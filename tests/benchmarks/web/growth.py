@@ -93,7 +93,7 @@ def main(folder: Path, sizes: Sequence[int]) -> None:
             found: dict[int, list[Load]] = {size: [] for size in sizes}
             for turn in range(TURNS + 1):
                 for size in sizes:
-                    wire = request("GET", paths[size][name], **KNOWN)
+                    wire = request("GET", paths[size][name], KNOWN)
                     one = load(ports[size], repeat(wire), 1, SECONDS)
                     one.refuse(200)
                     if turn:  # the first one warms up

@@ -48,13 +48,13 @@ def idle() -> float:
 def _mixed(number: str) -> Iterator[bytes]:
     checks = json.dumps({"dog": DOG, "measurements": LENGTHS}).encode()
     wires = [
-        request("POST", "/api/v1/checks", checks, **KNOWN),
-        request("POST", "/api/v1/plans", json.dumps(HOOD).encode(), **KNOWN),
-        request("GET", f"/api/v1/orders/{number}", **KNOWN),
-        request("GET", "/api/v1/orders", **KNOWN),
-        request("GET", "/api/v1/today", **KNOWN),
+        request("POST", "/api/v1/checks", KNOWN, checks),
+        request("POST", "/api/v1/plans", KNOWN, json.dumps(HOOD).encode()),
+        request("GET", f"/api/v1/orders/{number}", KNOWN),
+        request("GET", "/api/v1/orders", KNOWN),
+        request("GET", "/api/v1/today", KNOWN),
     ]
-    order = request("POST", "/api/v1/orders", json.dumps(order_body()).encode(), **KNOWN)
+    order = request("POST", "/api/v1/orders", KNOWN, json.dumps(order_body()).encode())
     for turn in count():
         yield order if turn % 100 == 99 else wires[turn % len(wires)]
 
@@ -65,7 +65,7 @@ def main(requests: int = 100_000) -> None:
     floor = idle()
     with TemporaryDirectory() as place, server("shop", Path(place)) as (port, process):
         body = json.dumps(order_body()).encode()
-        taken = answer(port, request("POST", "/api/v1/orders", body, **KNOWN))
+        taken = answer(port, request("POST", "/api/v1/orders", KNOWN, body))
         wires = _mixed(json.loads(taken)["number"])
         print(f"the same imports, idle: {floor:.0f} MB; begun: {resident(process.pid):.0f} MB")
         done = told = 0

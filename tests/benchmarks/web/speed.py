@@ -45,14 +45,14 @@ class Case:
 
 
 def _ways(method: str, path: str, bodies: list[bytes]) -> Callable[[], Iterator[bytes]]:
-    return lambda: cycle([request(method, path, body, **KNOWN) for body in bodies])
+    return lambda: cycle([request(method, path, KNOWN, body) for body in bodies])
 
 
 def _orders() -> Iterator[bytes]:
     body = json.dumps(order_body()).encode()
     for number in count():
         key = f"{time.time_ns()}-{number}"
-        yield request("POST", "/api/v1/orders", body, Idempotency_Key=key, **KNOWN)
+        yield request("POST", "/api/v1/orders", {**KNOWN, "Idempotency-Key": key}, body)
 
 
 def _cases(number: str) -> list[Case]:
