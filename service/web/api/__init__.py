@@ -13,11 +13,13 @@ from service.web.api import (
     orders,
     owner,
     papers,
+    persons,
     plans,
     queue,
     readable,
     shelf,
     shop,
+    takeout,
     today,
     together,
 )
@@ -28,6 +30,6 @@ router = APIRouter(prefix="/api/v1", responses=documented(503, 507))
 for part in (
     plans, orders, together, known, papers, readable, bills, deliveries, mails, owner, bench,
     shop, shelf, queue, today, calendar,
-    bringing,
+    bringing, takeout, persons,
 ):  # fmt: skip
     router.include_router(part.router)

@@ -148,6 +148,14 @@ GET /bring-in/sample.csv
 GET /bring-in/{file_id}
 POST /bring-in
 POST /bring-in/{file_id}/do
+GET /api/v1/take-out/everything.{kind}
+GET /api/v1/buyers
+GET /api/v1/buyers/{buyer_id}/data.zip
+POST /api/v1/buyers/{buyer_id}/erase
+GET /buyers
+POST /buyers/erase-old
+GET /buyers/{buyer_id}
+POST /buyers/{buyer_id}/erase
 GET /tickets
 PUT /api/v1/orders/{number}/together/{other}
 DELETE /api/v1/orders/{number}/together

@@ -22,6 +22,7 @@ from service.web.pages import (
     order,
     owner,
     ownermaker,
+    persons,
     queuing,
     shelf,
     shopform,
@@ -43,6 +44,6 @@ for part in (
     deliveries, mails, confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar,
     signin, account, accounts, apidocs,
     owner, ownermaker, enquiry, enquiries,
-    bringing,
+    bringing, persons,
 ):  # fmt: skip
     router.include_router(part.router)
