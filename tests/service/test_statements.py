@@ -25,6 +25,7 @@ MOST = {
     "/orders": 3,
     "/queue": 2,
     "/queue/calendar.ics?hook=true": 5,
+    "/figures": 10,
     "/yarns": 6,
     "/yarns/shopping": 3,
 }

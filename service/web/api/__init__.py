@@ -13,6 +13,7 @@ from service.web.api import (
     papers,
     plans,
     queue,
+    record,
     shelf,
     shop,
     today,
@@ -21,6 +22,6 @@ from service.web.api import (
 router = APIRouter(prefix="/api/v1")
 for part in (
     plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
-    today, calendar,
+    today, calendar, record,
 ):  # fmt: skip
     router.include_router(part.router)

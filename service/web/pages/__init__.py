@@ -17,6 +17,7 @@ from service.web.pages import (
     owner,
     ownermaker,
     queuing,
+    record,
     shelf,
     shopform,
     shopping,
@@ -31,7 +32,7 @@ __all__ = ["register", "router"]
 router = APIRouter(include_in_schema=False)
 for part in (
     today, listing, taking, order, bench, inhand, money, deliveries, mails, confirm,
-    shelf, shopping, yarn, shopform, queuing, calendar,
+    shelf, shopping, yarn, shopform, queuing, calendar, record,
     owner, ownermaker, enquiry, enquiries,
 ):  # fmt: skip
     router.include_router(part.router)
