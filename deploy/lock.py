@@ -12,7 +12,8 @@ ROOT = Path(__file__).resolve().parent.parent
 
 LOCKS = {
     "requirements.txt": ("pyproject.toml",),
-    "requirements-dev.txt": ("pyproject.toml", "--extra", "dev"),
+    "requirements-trace.txt": ("pyproject.toml", "--extra", "trace"),
+    "requirements-dev.txt": ("pyproject.toml", "--extra", "dev", "--extra", "trace"),
     # Of this one only the programs are used, so none of what its Python part needs.
     "requirements-postgres.txt": ("deploy/postgres.in", "--no-deps"),
 }

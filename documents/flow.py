@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from documents.page import HEIGHT, Label, Paper, make_pdf
+from documents.page import HEIGHT, Label, Paper, bind_pdf
 from documents.pen import Pen
 
 
@@ -100,4 +100,10 @@ def drawer(page: Page, room: float) -> Callable[[Pen], None]:
 
 def flowed(paper: Paper, label: Label, pages: Sequence[Page]) -> bytes:
     """Return a PDF of pages of blocks that were broken to the label's room."""
-    return make_pdf(paper, label, [drawer(page, label.room) for page in pages])
+    return bound(paper, label, [(label, pages)])
+
+
+def bound(paper: Paper, cover: Label, parts: Sequence[tuple[Label, Sequence[Page]]]) -> bytes:
+    """Return several papers in one PDF; as `flowed`, each with its own label."""
+    drawn = [(label, [drawer(page, label.room) for page in pages]) for label, pages in parts]
+    return bind_pdf(paper, cover, drawn)

@@ -124,17 +124,37 @@ def _canvas(buffer: BytesIO, paper: Paper, label: Label) -> Canvas:
     return canvas
 
 
-def make_pdf(paper: Paper, label: Label, pages: Sequence[Callable[[Pen], None]]) -> bytes:
+Pages = Sequence[Callable[[Pen], None]]
+"""Functions of which each draws one page into the type area."""
+
+
+def make_pdf(paper: Paper, label: Label, pages: Pages) -> bytes:
     """Return a PDF; each of `pages` draws one page into the type area."""
+    return bind_pdf(paper, label, [(label, pages)])
+
+
+def bind_pdf(paper: Paper, cover: Label, parts: Sequence[tuple[Label, Pages]]) -> bytes:
+    """Return several papers in one PDF, each with its own footer and page numbers.
+
+    Where there are several, the title of each is a bookmark above its own.
+
+    Args:
+        paper: the size of all.
+        cover: its title and author stand in the metadata.
+        parts: each paper's label and pages.
+    """
     buffer = BytesIO()
-    canvas = _canvas(buffer, paper, label)
+    canvas = _canvas(buffer, paper, cover)
     pen = Pen(canvas, Structure(canvas))
-    for number, draw in enumerate(pages, start=1):
-        pen.structure.begin_page()
-        canvas.translate(*origin(paper))
-        draw(pen)
-        _footer(pen, label, number, len(pages))
-        pen.structure.end_page()
+    for label, pages in parts:
+        for number, draw in enumerate(pages, start=1):
+            pen.structure.begin_page()
+            canvas.translate(*origin(paper))
+            if number == 1 and len(parts) > 1:
+                pen.structure.bookmark(label.title, 1, HEIGHT)
+            draw(pen)
+            _footer(pen, label, number, len(pages))
+            pen.structure.end_page()
     pen.structure.finish()
     canvas.save()
     return buffer.getvalue()

@@ -1,9 +1,9 @@
 """The work ticket: what the maker has beside the yarn, from the swatch to the hand-over."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
-from documents.flow import Block, Page, beside, flowed, paginate
+from documents.flow import Block, Page, beside, bound, flowed, paginate
 from documents.fonts import BOLD
 from documents.page import WIDTH, Label, Paper
 from documents.pen import INK, Pen
@@ -67,12 +67,27 @@ def _set(view: TicketView, room: float) -> tuple[Page, ...]:
     return paginate(tuple(_blocks(view, DENSITIES[-1])), room)
 
 
-def render(view: TicketView, paper: Paper) -> bytes:
-    """Return the work ticket as a PDF on A4 or US Letter; equal views give equal bytes."""
-    label = Label(
+def _label(view: TicketView) -> Label:
+    return Label(
         title=view.title,
         author=view.maker,
         footer=f"Work ticket · hood {view.head.hood} · {view.head.dog}",
         footer_size=9,
     )
+
+
+def render(view: TicketView, paper: Paper) -> bytes:
+    """Return the work ticket as a PDF on A4 or US Letter; equal views give equal bytes."""
+    label = _label(view)
     return flowed(paper, label, _set(view, label.room))
+
+
+def render_all(views: Sequence[TicketView], paper: Paper) -> bytes:
+    """Return several work tickets, one after the other, as one PDF; there must be one.
+
+    Each keeps its own footer and page numbers, and its bookmarks begin with its own name.
+    """
+    parts = [(label := _label(view), _set(view, label.room)) for view in views]
+    title = f"Work tickets: {', '.join(view.head.hood for view in views)}"
+    cover = Label(title=title, author=views[0].maker, footer=title, footer_size=9)
+    return bound(paper, cover, parts)

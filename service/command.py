@@ -7,12 +7,11 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
-import uvicorn
 from alembic.util import CommandError
 from sqlalchemy.exc import SQLAlchemyError
 
 from service.commands import add_commands, run
-from service.commands.opening import SettingsError, settings_of, unusable
+from service.commands.opening import SettingsError, settings_of, traced, unusable
 from service.db import Database, open_database
 from service.demo import fill_demo
 from service.keeping.check import refuse_damaged
@@ -21,6 +20,7 @@ from service.orders import utc_now
 from service.schema import upgrade
 from service.settings import Settings
 from service.web.application import create_app
+from service.web.serving import DrainingServer
 
 HIGHEST_PORT: Final = 65_535
 NO_WORKERS: Final = (
@@ -68,8 +68,9 @@ def ready_database(settings: Settings, *, demo: bool) -> Database:
         settings.data.mkdir(parents=True, exist_ok=True)
     database = open_database(settings.url())
     try:
-        upgrade(database.engine)
-        if not embedded(database):
+        if settings.migrate:
+            upgrade(database.engine)
+        if settings.migrate and not embedded(database):
             # Here: it takes a while to load, and only a database server needs it.
             from service.sending.queue import prepare  # noqa: PLC0415
 
@@ -117,16 +118,14 @@ def serve(arguments: argparse.Namespace) -> int:
         print(f"Hoodwright is at http://{arguments.host}:{arguments.port}/ (Ctrl-C stops it).")
     sys.stdout.flush()
     copies = settings.backups() if embedded(database) else None
-    app = create_app(database, mail=mail, sends=embedded(database), copies=copies)
-    # Without a log of requests: the addresses of owners' links are secret.
-    config = uvicorn.Config(
-        app, host=arguments.host, port=arguments.port, log_level="warning", access_log=False
-    )
-    server = uvicorn.Server(config)
-    try:
-        server.run()
-    except KeyboardInterrupt:
-        print("Stopped.")
+    serving = settings.serving()
+    app = create_app(database, mail=mail, sends=embedded(database), copies=copies, serving=serving)
+    server = DrainingServer(app, arguments.host, arguments.port, serving.drain)
+    with traced(serving.trace, database):
+        try:
+            server.run()
+        except KeyboardInterrupt:
+            print("Stopped.")
     return 0 if server.started else 1
 
 
@@ -152,7 +151,8 @@ def work_off() -> int:
 
     print("Sending what is due (Ctrl-C stops it).", flush=True)
     try:
-        work(database, mail, utc_now)
+        with traced(settings.serving().trace, database):
+            work(database, mail, utc_now)
     finally:
         database.close()
     print("Stopped.")

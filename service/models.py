@@ -112,6 +112,7 @@ class Buyer(SQLModel, table=True):
     email: str = Field(default="", max_length=254, index=True)
     phone: str = Field(default="", max_length=60)
     address: str = Field(default="", max_length=1000)
+    erased_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
 
 
 class Dog(SQLModel, table=True):
@@ -146,6 +147,30 @@ class Order(SQLModel, table=True):
     version: int
     created_at: datetime = Field(sa_type=UtcDateTime)
     changed_at: datetime = Field(sa_type=UtcDateTime)
+
+
+class Together(SQLModel, table=True):
+    """An order that goes together with another one of its buyer: offered, billed, sent as one.
+
+    The first order of such a set has no row; every other one names it.
+    """
+
+    __tablename__ = "together"
+
+    order_id: int = Field(primary_key=True, foreign_key="hood_order.id")
+    first_id: int = Field(foreign_key="hood_order.id", index=True)
+
+
+class OrderDraft(SQLModel, table=True):
+    """What is typed in the form of an order that is not taken yet; the key is the form's."""
+
+    __tablename__ = "order_draft"
+
+    id: int | None = Field(default=None, primary_key=True)
+    key: str = Field(max_length=100, unique=True)
+    typed: dict[str, Any] = Field(sa_type=JSON)
+    version: int
+    at: datetime = Field(sa_type=UtcDateTime, index=True)
 
 
 class OrderEvent(SQLModel, table=True):
@@ -373,3 +398,18 @@ class BenchEvent(SQLModel, table=True):
     details: dict[str, Any] = Field(sa_type=JSON)
     at: datetime = Field(sa_type=UtcDateTime)
     kept_at: datetime = Field(sa_type=UtcDateTime)
+
+
+class BroughtFile(SQLModel, table=True):
+    """A file that was brought in, or waits to be; its content goes as soon as that is settled."""
+
+    __tablename__ = "brought_file"
+
+    id: int | None = Field(default=None, primary_key=True)
+    name: str = Field(default="", max_length=200)
+    yarn: str = Field(default="", max_length=200)
+    digest: str = Field(max_length=64, index=True)
+    content: bytes | None = Field(default=None, sa_type=LargeBinary)
+    report: dict[str, Any] | None = Field(default=None, sa_type=JSON)
+    at: datetime = Field(sa_type=UtcDateTime)
+    done_at: datetime | None = Field(default=None, sa_type=UtcDateTime)

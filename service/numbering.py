@@ -9,9 +9,9 @@ from sqlmodel import Session, col
 from service.models import Counter
 
 
-def _next(session: Session, name: str) -> int:
-    """Return the next number of a counter; its row is locked by its update."""
-    bump = update(Counter).where(col(Counter.name) == name).values(value=Counter.value + 1)
+def _next(session: Session, name: str, count: int = 1) -> int:
+    """Return the last of the next numbers of a counter; its row is locked by its update."""
+    bump = update(Counter).where(col(Counter.name) == name).values(value=Counter.value + count)
     bump = bump.returning(col(Counter.value))
     value = session.execute(bump).scalar_one_or_none()
     if value is None:
@@ -24,6 +24,12 @@ def _next(session: Session, name: str) -> int:
 def next_number(session: Session, year: int) -> str:
     """Return the next order number of a year."""
     return f"{year}-{_next(session, f'orders {year}'):04d}"
+
+
+def next_numbers(session: Session, year: int, count: int) -> list[str]:
+    """Return the next order numbers of a year; none of them still locks the counter."""
+    last = _next(session, f"orders {year}", count)
+    return [f"{year}-{number:04d}" for number in range(last - count + 1, last + 1)]
 
 
 def next_of(session: Session, what: str, letter: str, year: int) -> str:

@@ -24,6 +24,7 @@ from service.errors import (
 )
 from service.experience import experience, outcome_of
 from service.given import care_delivery
+from service.meters import PLANNING
 from service.models import Buyer, Dog, Order, OrderEvent, Outcome, RememberedKey
 from service.numbering import next_number
 from service.patching import patched
@@ -66,7 +67,10 @@ def _planned(request: Request) -> tuple[tuple[Finding, ...], Plan | None]:
     """Return the findings on a dog, and the plan unless one of them stops it."""
     findings = check(request.dog, request.measurements, request.unit, request.prior)
     stopped = blocking(findings, request.accepted)
-    return findings, None if stopped else plan_of(request, findings)
+    if stopped:
+        return findings, None
+    with PLANNING.time():
+        return findings, plan_of(request, findings)
 
 
 def _record(

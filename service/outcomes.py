@@ -41,10 +41,13 @@ def _zones(plan: Plan) -> dict[str, dict[str, float]]:
 
 
 def _said(order: Order) -> dict[str, Any]:
-    """Return what the plan had said of what the maker tells."""
     if order.plan is None:
         return {}
-    plan, asked = plan_again(order.plan), OrderIn.model_validate(order.asked)
+    return said_of(plan_again(order.plan), OrderIn.model_validate(order.asked))
+
+
+def said_of(plan: Plan, asked: OrderIn) -> dict[str, Any]:
+    """Return what a plan had said of what the maker tells of the finished hood."""
     texts = {field: getattr(asked.measurements, field.value) for field in Field}
     return {
         "grams": plan.yarn.model_grams,
@@ -60,7 +63,7 @@ def _true(outcome: Outcome) -> bool:
     return bool(fittings) and all(one.felt is Felt.GOOD for one in fittings)
 
 
-def _learn(session: Session) -> None:
+def learn_anew(session: Session) -> None:
     """Work out anew what the hoods that fitted say of usual lengths, and keep it."""
     fitted = [one for one in recent(session) if _true(one) and one.said.get("lengths")]
     orders = {row.id: row for row in _orders(session, [one.order_id for one in fitted])}
@@ -109,7 +112,7 @@ def tell_outcome(
     session.flush()
     if told.grams:
         weighed(session, order, told.grams)
-    _learn(session)
+    learn_anew(session)
     order.version += 1
     order.changed_at = now
     session.add(order)

@@ -3,6 +3,7 @@
 Each raises `NoPlanError` if a finding still stops the order's plan.
 """
 
+from collections.abc import Sequence
 from datetime import date
 
 from documents import bill, care_sheet, label_sheet, measuring_guide, parcel_slip
@@ -33,6 +34,12 @@ from sizing.yarns import Yarn
 def work_ticket(found: Found, shop: ShopIn, paper: Paper, link: str = "") -> bytes:
     """Return the work ticket; `link` is the address of the order's page, for its QR code."""
     return ticket_paper.render(ticket_view(job_of(found, shop, link), plan_for(found)), paper)
+
+
+def work_tickets(links: Sequence[tuple[Found, str]], shop: ShopIn, paper: Paper) -> bytes:
+    """Return the work tickets of some orders as one PDF, each with the link of its QR code."""
+    views = [ticket_view(job_of(found, shop, link), plan_for(found)) for found, link in links]
+    return ticket_paper.render_all(views, paper)
 
 
 def stitch_chart(found: Found, shop: ShopIn, paper: Paper) -> bytes:

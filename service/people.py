@@ -16,7 +16,9 @@ def buyer_of(session: Session, asked: OrderIn, *, known: bool = True) -> Buyer:
             write anybody's name.
     """
     query = select(Buyer).where(
-        col(Buyer.name) == asked.buyer.name, col(Buyer.email) == asked.buyer.email
+        col(Buyer.name) == asked.buyer.name,
+        col(Buyer.email) == asked.buyer.email,
+        col(Buyer.erased_at).is_(None),
     )
     found = session.exec(query.limit(1)).first() if known else None
     buyer = found or Buyer(name=asked.buyer.name)

@@ -4,12 +4,14 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from ipaddress import ip_address
 from pathlib import Path
-from typing import Annotated, Final, Self
+from typing import Annotated, Any, Final, Self
 
 from pydantic import Field, SecretStr, model_validator
 from pydantic_settings import BaseSettings, SettingsConfigDict
 
 MAIL_FOLDER: Final = "mail"
+FROM_FILES: Final = ("database_url", "form_key", "metrics_token")
+"""Settings that a file may hold instead: its first line is the value. (The mail password, too.)"""
 
 
 class Security(StrEnum):
@@ -51,6 +53,31 @@ class MailSettings:
     address: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class ServingSettings:
+    """How one of perhaps several servers runs.
+
+    Attributes:
+        form_key: signs forms given to strangers; the same for all servers of a shop, or one
+            would not know the other's. Empty: a new one at each start.
+        metrics_token: who shows it may read /metrics; empty for nobody.
+        trace: where traces go, as the address of an OTLP collector over HTTP; empty for nowhere.
+        drain: seconds between the sign to stop and the last request taken.
+        migrates: whether the server brings the tables to its own revision before it serves.
+    """
+
+    form_key: str = field(default="", repr=False)
+    metrics_token: str = field(default="", repr=False)
+    trace: str = ""
+    drain: float = 0
+    migrates: bool = True
+
+
+def first_line(path: Path) -> str:
+    """Return the first line of a file that holds a secret."""
+    return path.read_text(encoding="utf-8").partition("\n")[0].strip("\r")
+
+
 def _is_this_machine(host: str) -> bool:
     try:
         return ip_address(host).is_loopback
@@ -66,12 +93,15 @@ class Settings(BaseSettings):
         database_url: another database, as a SQLAlchemy URL; empty for the embedded one.
         address: see `MailSettings`; those that begin with `mail_` too.
         mail_password_file: a file whose first line is the password.
+        form_key: see `ServingSettings`; those from here on too. `FROM_FILES` names the settings
+            that have a twin ending in `_file`.
     """
 
     model_config = SettingsConfigDict(env_prefix="HOODWRIGHT_", frozen=True)
 
     data: Path = Path("data")
     database_url: str = ""
+    database_url_file: Path | None = None
     address: Annotated[str, Field(pattern=r"^(https?://[^\s?#]+)?$")] = ""
     mail_host: Annotated[str, Field(pattern=r"^\S*$")] = ""
     mail_port: Annotated[int, Field(ge=1, le=65_535)] | None = None
@@ -82,6 +112,32 @@ class Settings(BaseSettings):
     mail_from: str = ""
     mail_timeout: Annotated[float, Field(gt=0, le=300, allow_inf_nan=False)] = 30
     mail_ca_file: Path | None = None
+    form_key: SecretStr = SecretStr("")
+    form_key_file: Path | None = None
+    metrics_token: SecretStr = SecretStr("")
+    metrics_token_file: Path | None = None
+    trace: Annotated[str, Field(pattern=r"^(https?://[^\s?#]+)?$")] = ""
+    drain: Annotated[float, Field(ge=0, le=300, allow_inf_nan=False)] = 0
+    migrate: bool = True
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_files(cls, given: dict[str, Any]) -> dict[str, Any]:
+        """Read the settings that are in files."""
+        read = dict(given)
+        for name in FROM_FILES:
+            path, said = given.get(f"{name}_file"), f"HOODWRIGHT_{name.upper()}"
+            if not path:
+                continue
+            if given.get(name):
+                raise ValueError(f"{said} is set, and so is {said}_FILE: give one of them")
+            try:
+                read[name] = first_line(Path(path))
+            except (OSError, UnicodeDecodeError) as error:
+                raise ValueError(f"{said}_FILE cannot be read: {error}") from error
+            if not read[name]:
+                raise ValueError(f"{said}_FILE names a file whose first line is empty")
+        return read
 
     @model_validator(mode="after")
     def _whole(self) -> Self:
@@ -104,7 +160,7 @@ class Settings(BaseSettings):
     def _password(self) -> str:
         if self.mail_password_file is None:
             return self.mail_password.get_secret_value()
-        return self.mail_password_file.read_text(encoding="utf-8").partition("\n")[0].strip("\r")
+        return first_line(self.mail_password_file)
 
     def mail(self) -> MailSettings:
         """Return how mail leaves.
@@ -123,4 +179,14 @@ class Settings(BaseSettings):
             timeout=self.mail_timeout,
             ca_file=self.mail_ca_file,
             address=self.address.rstrip("/"),
+        )
+
+    def serving(self) -> ServingSettings:
+        """Return how the server runs."""
+        return ServingSettings(
+            form_key=self.form_key.get_secret_value(),
+            metrics_token=self.metrics_token.get_secret_value(),
+            trace=self.trace.rstrip("/"),
+            drain=self.drain,
+            migrates=self.migrate,
         )

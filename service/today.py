@@ -8,6 +8,7 @@ from typing import Final
 
 from sqlmodel import Session, col, select
 
+from service.drafts import drafts, named
 from service.given import care_given
 from service.models import Order
 from service.owner.enquiries import unseen
@@ -25,6 +26,7 @@ class Kind(StrEnum):
     """What there is to do; on one day in this order."""
 
     LOOK = "look at an enquiry"
+    TAKE = "go on with an order being taken"
     SETTLE = "settle a number"
     ANSWER = "answer a buyer"
     BUY = "buy yarn"
@@ -37,6 +39,8 @@ class Kind(StrEnum):
 
 _NAMES: Final = {field.value: name for field, name in NAMES.items()}
 _PLACES: Final = {kind: place for place, kind in enumerate(Kind)}
+_FIRST: Final = frozenset({Kind.LOOK, Kind.TAKE})
+"""What has no day, and whose buyer still waits for an answer."""
 WAITING: Final = (*OPEN, State.FINISHED)
 """States in which something is left to do."""
 
@@ -157,9 +161,19 @@ def _to_look(session: Session) -> Iterator[TaskOut]:
         )  # fmt: skip
 
 
+def _to_take(session: Session) -> Iterator[TaskOut]:
+    for one in drafts(session):
+        name = named(one)
+        whose = f" for {name}" if name else ""
+        yield TaskOut(
+            kind=Kind.TAKE, text=f"Go on with the order{whose}",
+            link=f"/orders/new?draft={one.id}", day=None, due=False, late=False, numbers=[],
+        )  # fmt: skip
+
+
 def _rank(task: TaskOut) -> tuple[bool, date, int]:
-    """What comes first: an enquiry has no day, and still waits for an answer soonest."""
-    last = task.day is None and task.kind is not Kind.LOOK
+    """What comes first: an enquiry has no day, and its buyer still waits for an answer soonest."""
+    last = task.day is None and task.kind not in _FIRST
     day = task.day or (date.max if last else date.min)
     return last, day, _PLACES[task.kind]
 
@@ -171,7 +185,7 @@ def today(session: Session, day: date) -> list[TaskOut]:
     orders = list(session.exec(query))
     finished = [order.id for order in orders if order.state == State.FINISHED]
     informed = care_given(session, finished)
-    tasks = list(_to_look(session))
+    tasks = [*_to_look(session), *_to_take(session)]
     for order in orders:
         dog, buyer = order.asked["dog"]["name"], order.asked["buyer"]["name"]
         seen = _Seen(order, dog, buyer, promised.get(order.number), order.id in informed)

@@ -2,6 +2,7 @@
 
 from collections.abc import Generator
 from contextlib import contextmanager
+from importlib.util import find_spec
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -27,15 +28,43 @@ def settings_of(data: Path | None) -> tuple[Settings, MailSettings]:
     """
     try:
         settings = Settings(data=data) if data else Settings()
+        _refuse_trace(settings)
         return settings, settings.mail()
     except ValidationError as error:
         first = error.errors()[0]
         name = "_".join(map(str, first["loc"])).upper()
         said = first["msg"].removeprefix("Value error, ")
+        if said.startswith("HOODWRIGHT_"):
+            raise SettingsError(f"{said}.") from error
         about = f"HOODWRIGHT_{name}" if name else "for mail"
         raise SettingsError(f"The setting {about} cannot be used: {said}.") from error
     except (OSError, UnicodeDecodeError) as error:
         raise SettingsError(f"The file of the mail password cannot be read: {error}.") from error
+
+
+def _refuse_trace(settings: Settings) -> None:
+    """Refuse to trace without the packages that do it, which only those who want it install."""
+    if settings.trace and find_spec("opentelemetry.sdk") is None:
+        message = (
+            "HOODWRIGHT_TRACE is set, but the packages that trace are missing: install"
+            " hoodwright[trace], or what deploy/requirements-trace.txt locks."
+        )
+        raise SettingsError(message)
+
+
+@contextmanager
+def traced(collector: str, database: Database) -> Generator[None]:
+    """Send traces to a collector until the block ends; to none, none."""
+    if not collector:
+        yield
+        return
+    from service.traces import send_traces  # noqa: PLC0415 - only there where it is wanted
+
+    provider = send_traces(collector, database.engine)
+    try:
+        yield
+    finally:
+        provider.shutdown()
 
 
 def unusable(settings: Settings, error: Exception) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
-from service.commands import copies
+from service.commands import copies, shops
 from service.commands.opening import SettingsError
 from service.keeping.faults import KeepingError
 
@@ -17,6 +17,8 @@ RUN: Final[dict[str, Command]] = {
     "backup": copies.backup,
     "restore": copies.restore_copy,
     "check": copies.check,
+    "migrate": shops.migrate,
+    "new-shop": shops.new_shop,
 }
 
 
@@ -36,6 +38,9 @@ def add_commands(commands: "Commands[argparse.ArgumentParser]") -> None:
     restore.add_argument("file", type=Path, help="the copy")
     restore.add_argument("--over", action="store_true", help="also where something is; it is kept")
     _of_shop(commands, "check", "look whether the database is sound")
+    _of_shop(commands, "migrate", "bring the database to this version's tables")
+    shop = commands.add_parser("new-shop", help="make room for another shop on a database server")
+    shop.add_argument("name", help="small letters, digits and _, beginning with a letter")
 
 
 def run(arguments: argparse.Namespace) -> int | None:

@@ -5,6 +5,7 @@ row stays the truth: a job only says that it is worth a look. So one job too man
 and what a killed worker leaves behind is found by a look at the rows, each minute.
 """
 
+import asyncio
 import re
 from importlib.metadata import version
 from pathlib import Path
@@ -19,6 +20,7 @@ from service.orders import Clock
 from service.sending.asking import QUEUE, TASK, driver
 from service.sending.deliver import deliver
 from service.sending.rows import due
+from service.sending.stopping import Stop
 from service.settings import MailSettings
 
 SWEEP: Final = "hoodwright.sweep"
@@ -65,7 +67,7 @@ def prepare(engine: Engine) -> None:
         _make_tables(connection)
 
 
-def app_of(database: Database, mail: MailSettings, clock: Clock) -> App:
+def app_of(database: Database, mail: MailSettings, clock: Clock, stop: Stop) -> App:
     """Return the application of a worker."""
     url = database.engine.url.set(drivername="postgresql")
     conninfo = url.render_as_string(hide_password=False)
@@ -79,16 +81,18 @@ def app_of(database: Database, mail: MailSettings, clock: Clock) -> App:
     @app.task(name=SWEEP, queue=QUEUE, queueing_lock=SWEEP, pass_context=False)
     def sweep(timestamp: int) -> None:
         del timestamp
-        send_due(database, mail, clock)
+        send_due(database, mail, clock, stop)
 
     return app
 
 
-def send_due(database: Database, mail: MailSettings, clock: Clock) -> None:
-    """Send all that is due: what a killed worker or a slow clock has left behind."""
+def send_due(database: Database, mail: MailSettings, clock: Clock, stop: Stop) -> None:
+    """Send what is due, until told to stop: a killed worker or a slow clock left it behind."""
     with database.reading() as session:
         waiting = due(session, clock())
     for delivery in waiting:
+        if stop.told:
+            return
         deliver(database, mail, delivery, clock)
 
 
@@ -98,10 +102,18 @@ def work(database: Database, mail: MailSettings, clock: Clock, *, wait: bool = T
     What was left behind is sent first. A signal ends it after the mail that is just leaving.
     """
     prepare(database.engine)
-    send_due(database, mail, clock)
-    app_of(database, mail, clock).run_worker(
-        queues=[QUEUE],
-        wait=wait,
-        # What a job was for is in the delivery and the order's history.
-        delete_jobs="always",
-    )
+    stop = Stop()
+    app = app_of(database, mail, clock, stop)
+
+    async def run() -> None:
+        async with app.open_async():
+            # What a job was for is in the delivery and the order's history: it need not stay.
+            working = app.run_worker_async(
+                queues=[QUEUE], wait=wait, delete_jobs="always", install_signal_handlers=False
+            )
+            await stop.ends(working)
+
+    with stop.heard():
+        send_due(database, mail, clock, stop)
+        if not stop.told:
+            asyncio.run(run())

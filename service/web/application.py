@@ -9,16 +9,19 @@ from fastapi.concurrency import run_in_threadpool
 from fastapi.staticfiles import StaticFiles
 
 from service import VERSION
+from service.bringing.errands import Errands
 from service.db import Database
 from service.keeping.check import url_of
 from service.keeping.keeper import Keeper
+from service.keeping.ready import Readiness
 from service.orders import Clock, utc_now
 from service.owner.limits import Door
 from service.sending.worker import Worker
-from service.settings import MailSettings
-from service.web import api, pages, problems
+from service.settings import MailSettings, ServingSettings
+from service.web import api, health, metering, pages, problems
 
 NO_MAIL_SERVER = MailSettings()
+ALONE = ServingSettings()
 ABOUT = "Orders, sizing, patterns and papers for made-to-measure crocheted dog hoods."
 
 
@@ -29,6 +32,7 @@ def create_app(
     *,
     sends: bool = False,
     copies: Path | None = None,
+    serving: ServingSettings = ALONE,
 ) -> FastAPI:
     """Return the application over a database that has the newest schema.
 
@@ -38,6 +42,7 @@ def create_app(
         mail: how mail leaves.
         sends: whether a thread of the application sends it; workers of their own do otherwise.
         copies: a folder for a copy of the database each day; None for none.
+        serving: how this server runs beside others.
     """
 
     @asynccontextmanager
@@ -59,9 +64,20 @@ def create_app(
     app.state.database = database
     app.state.clock = clock
     app.state.mail = mail
-    app.state.door = Door()
+    app.state.door = Door(key=serving.form_key.encode()) if serving.form_key else Door()
+    app.state.serving = serving
+    app.state.readiness = Readiness(url_of(database.engine))
+    app.state.errands = Errands()
     problems.register(app)
     pages.register(app)
+    app.include_router(health.router)
+    if serving.metrics_token:
+        metering.register(app, database, clock)
+    if serving.trace:
+        # Here: the packages are there only where somebody wants traces.
+        from service.web import tracing  # noqa: PLC0415
+
+        tracing.register(app)
     app.include_router(api.router)
     app.include_router(pages.router)
     static = Path(__file__).parent / "static"

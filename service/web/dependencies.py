@@ -9,6 +9,7 @@ from urllib.parse import urlsplit
 
 from fastapi import Depends, Header, Path, Request
 
+from service.bringing.errands import Errands
 from service.db import Database
 from service.errors import NotFoundError, UnreadableError
 from service.orders import Clock
@@ -30,11 +31,17 @@ def _mail(request: Request) -> MailSettings:
     return mail
 
 
+def _errands(request: Request) -> Errands:
+    errands: Errands = request.app.state.errands
+    return errands
+
+
 HIGHEST_ID: Final = 2**31 - 1
 """The highest id that a column of integers holds in PostgreSQL."""
 IdOf = Annotated[int, Path(ge=1, le=HIGHEST_ID)]
 DatabaseOf = Annotated[Database, Depends(_database)]
 ClockOf = Annotated[Clock, Depends(_clock)]
+ErrandsOf = Annotated[Errands, Depends(_errands)]
 MailOf = Annotated[MailSettings, Depends(_mail)]
 
 

@@ -9,8 +9,8 @@ from tests.pages.visitor import PHONE, WIDE, Visitor, visit
 
 LENGTHS = {"neck_length": "8", "neck_girth": "14.5", "nape_length": "11.5", "face_girth": "38"}
 PAGES = ("/", "/orders/new", "/orders/2027-0001", "/orders/2027-0005", "/orders/2027-0002/edit",
-         "/yarns", "/yarns/1", "/yarns/shopping?asked=1", "/queue", "/shop", "/orders",
-         "/orders?q=nobody")  # fmt: skip
+         "/yarns", "/yarns/1", "/yarns/shopping?asked=1", "/queue", "/shop", "/bring-in",
+         "/orders", "/orders?q=nobody")  # fmt: skip
 widths = pytest.mark.parametrize("width", [WIDE, PHONE])
 
 

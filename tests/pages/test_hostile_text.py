@@ -1,5 +1,7 @@
 """Whatever is typed is text: in every field, on every page that shows it."""
 
+from urllib.parse import quote
+
 import pytest
 
 from service.web.pages import orderform, shopform, yarnform
@@ -25,7 +27,7 @@ KEPT = (
 )
 
 
-OUR_SCRIPTS = ("/static/checks.js", "/static/copy.js")
+OUR_SCRIPTS = ("/static/checks.js", "/static/copy.js", "/static/shape.js")
 
 
 def _harmless(page: Page) -> None:
@@ -56,6 +58,11 @@ def test_kept_text_is_shown_as_text(site: Site, text: str) -> None:
         "/orders/new",
         f"/orders/{site.number()}/edit",
     ):
+        _harmless(site.get(address))
+    again = site.get(f"/orders/new?again={site.number()}")
+    _harmless(again)
+    site.send("/orders/new", again.form().with_(do="later"))
+    for address in ("/", "/orders/new", "/orders/new?draft=1", f"/orders/new?known={quote(text)}"):
         _harmless(site.get(address))
     form = site.get(f"/orders/{site.number()}/edit").form()
     assert form.values["notes"] == [text.replace("\u0007", "")]

@@ -21,7 +21,7 @@ LANES: tuple[tuple[str, ...], ...] = (
     ("accepted", "making", "finished", "handed over"),
 )
 MOST = {
-    "/": 8,
+    "/": 9,
     "/orders": 3,
     "/queue": 2,
     "/queue/calendar.ics?hook=true": 5,

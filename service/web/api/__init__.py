@@ -5,8 +5,10 @@ from fastapi import APIRouter
 from service.web.api import (
     bench,
     bills,
+    bringing,
     calendar,
     deliveries,
+    known,
     mails,
     orders,
     owner,
@@ -21,7 +23,8 @@ from service.web.api import (
 
 router = APIRouter(prefix="/api/v1")
 for part in (
-    plans, orders, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
+    plans, orders, known, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
     today, calendar, record,
+    bringing,
 ):  # fmt: skip
     router.include_router(part.router)

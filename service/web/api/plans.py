@@ -10,6 +10,7 @@ from fastapi import APIRouter, Body
 
 from service.bodies import ChecksIn, PlanIn
 from service.experience import prior_of
+from service.meters import PLANNING
 from service.planbodies import DiagnosisOut, FindingOut, Out, PlanOut
 from service.planning import examined, request_of
 from service.planout import diagnosis_out, finding_out, plan_out
@@ -53,4 +54,7 @@ def make_stock_sizes(asked: Annotated[StockIn, Body(openapi_examples=STOCK)]) ->
 @router.post("/plans", responses=documented(409, 422))
 def make_a_plan(asked: Annotated[PlanIn, Body(openapi_examples=PLANS)]) -> PlanOut:
     """Plan one hood: pattern, dimensions, yarn, time and price."""
-    return plan_out(make_plan(request_of(asked, asked.rates)), asked.terms)
+    request = request_of(asked, asked.rates)
+    with PLANNING.time():
+        plan = make_plan(request)
+    return plan_out(plan, asked.terms)

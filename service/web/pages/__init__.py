@@ -3,10 +3,13 @@
 from fastapi import APIRouter
 
 from service.web.pages import (
+    beginning,
     bench,
+    bringing,
     calendar,
     confirm,
     deliveries,
+    drafting,
     enquiries,
     enquiry,
     inhand,
@@ -22,6 +25,7 @@ from service.web.pages import (
     shopform,
     shopping,
     taking,
+    tickets,
     today,
     yarn,
 )
@@ -31,8 +35,9 @@ __all__ = ["register", "router"]
 
 router = APIRouter(include_in_schema=False)
 for part in (
-    today, listing, taking, order, bench, inhand, money, deliveries, mails, confirm,
-    shelf, shopping, yarn, shopform, queuing, calendar, record,
+    today, listing, beginning, drafting, taking, order, bench, inhand, money, deliveries, mails,
+    confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar, record,
     owner, ownermaker, enquiry, enquiries,
+    bringing,
 ):  # fmt: skip
     router.include_router(part.router)

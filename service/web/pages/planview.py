@@ -81,7 +81,8 @@ def _sizes(plan: Plan, unit: LengthUnit) -> tuple[Size, ...]:
     )
 
 
-def _balls(plan: Plan) -> str:
+def balls_line(plan: Plan) -> str:
+    """Return the balls to have ready, and how sure it is that they suffice."""
     need = plan.yarn
     likely, buy = need.balls_likely, need.balls_to_buy
     spare = "" if likely == buy else f"; {likely} may do"
@@ -93,7 +94,7 @@ def _balls(plan: Plan) -> str:
 def _colours(plan: Plan) -> tuple[Line, ...]:
     """Return the balls to have ready, colour by colour where there are several."""
     if len(plan.yarn.colours) <= 1:
-        return (("Have ready", _balls(plan)),)
+        return (("Have ready", balls_line(plan)),)
     return tuple(
         (
             f"Have ready, {one.colour or 'main colour'}",

@@ -7,19 +7,15 @@ from typing import Final
 from sqlmodel import Session
 
 from documents.figures import date_text, minutes_text
-from service.bodies import RatesIn, YarnIn
+from service.bodies import RatesIn
 from service.capacitybodies import SlipOut, TrialOut
-from service.errors import ServiceError
 from service.models import Order
-from service.planning import request_of
 from service.promise import Work
 from service.queue import QUEUED, Queue, queue, queue_promises, tried, usual, work_of
 from service.shop import shop_of
 from service.states import OPEN
-from service.web.pages import orderform
 from service.web.pages.typed import Values, last
-from sizing.errors import SizingError
-from sizing.plan import make_plan
+from sizing.plan import Plan
 
 NEVER: Final = "not within three years"
 
@@ -62,22 +58,16 @@ def _due(values: Values) -> date | None:
         return None
 
 
-def _planned(values: Values, shelf: dict[str, YarnIn], seen: Outlook) -> Work | None:
-    """Return what is typed so far as work, or None where it makes no plan yet."""
-    whole = values | {"buyer.name": (last(values, "buyer.name") or "?",)}
-    try:
-        plan = make_plan(request_of(orderform.read_order(whole, shelf), seen.rates))
-    except (ServiceError, SizingError):
-        return None
+def work_of_plan(plan: Plan) -> Work:
+    """Return a plan as work that can be promised."""
     spread = plan.labour.spread
     return Work("", plan.labour.minutes, spread.high if spread else plan.labour.minutes)
 
 
 def for_form(
-    values: Values, shelf: dict[str, YarnIn], seen: Outlook, number: str = ""
+    values: Values, seen: Outlook, planned: Work | None, number: str = ""
 ) -> Promised | None:
     """Return what can be promised for what is typed; None while nothing can be said."""
-    planned = _planned(values, shelf, seen) if seen.known.capacity else None
     minutes = (planned.likely, planned.safe) if planned else seen.usual
     if minutes is None:
         return None

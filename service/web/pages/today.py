@@ -32,7 +32,7 @@ class TaskLine:
 
 
 def _line(task: TaskOut, day: date) -> TaskLine:
-    verb = "Go on" if task.kind is Kind.MAKE else task.text.partition(" ")[0]
+    verb = "Go on" if task.kind in {Kind.MAKE, Kind.TAKE} else task.text.partition(" ")[0]
     rest = task.text.removeprefix(verb).strip()
     near = due_words(task.day, day, State.ENQUIRY) if task.due else ""
     return TaskLine(

@@ -17,7 +17,7 @@ from pydantic import BaseModel, ValidationError
 
 from service.errors import UnreadableError
 from service.planbodies import FindingOut
-from service.web.pages.wrongs import NOT_A_NUMBER, wrong_in
+from service.wrongs import NOT_A_NUMBER, wrong_in
 
 Values = dict[str, tuple[str, ...]]
 AnyBody = TypeVar("AnyBody", bound=BaseModel)
@@ -85,12 +85,14 @@ class Form:
         wrong: what cannot be taken, by field.
         said: findings by field.
         now: what is kept now, by field, where that is not what is typed.
+        before: what was told the last time, by field, where it is asked for again.
     """
 
     values: Values
     wrong: dict[str, str] = field(default_factory=dict)
     said: dict[str, tuple[FindingOut, ...]] = field(default_factory=dict)
     now: dict[str, str] = field(default_factory=dict)
+    before: dict[str, str] = field(default_factory=dict)
 
     def text(self, name: str) -> str:
         """Return what stands in a field."""

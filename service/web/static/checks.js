@@ -65,12 +65,12 @@
   function show(findings, unreadable) {
     for (const name of [...LENGTHS, ...TEXTS]) {
       const said = document.getElementById(`said-${place(name)}`);
-      const now = said.querySelector(".now");
+      const now = said.querySelectorAll(".now");
       const wrong = unreadable.get(name);
       const found = findings.filter((one) => one.field === name);
       const parts = wrong ? [paragraph("wrong", wrong)] : found.map(findingBox);
       const next = document.createElement("div");
-      next.append(...(now ? [now.cloneNode(true)] : []), ...parts);
+      next.append(...[...now].map((one) => one.cloneNode(true)), ...parts);
       if (next.textContent !== said.textContent.replace(/\n/g, "")) {
         said.replaceChildren(...next.childNodes);
       }

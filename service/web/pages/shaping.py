@@ -1,0 +1,104 @@
+"""The order as it takes shape: price, time, yarn and the promised date of what is typed so far."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from sqlmodel import Session, col, select
+
+from documents.figures import minutes_text
+from service.bodies import OrderIn, RatesIn
+from service.errors import ServiceError, UnreadableError
+from service.experience import Experience, experience
+from service.models import Buyer, Dog
+from service.planning import request_of
+from service.states import State
+from service.web.pages import orderform
+from service.web.pages.desk import Desk
+from service.web.pages.planview import balls_line
+from service.web.pages.promising import Promised, for_form, work_of_plan
+from service.web.pages.typed import Values, last
+from service.web.pages.words import MEASURES
+from sizing.errors import SizingError, StoppedError
+from sizing.plan import Plan, make_plan
+
+_NEEDED: Final = tuple((f"measurements.{name}", label.lower()) for name, label, _ in MEASURES)
+STOPPED: Final = "A number looks too far off to plan from: settle it first, or take the order."
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """What is known of the order by now.
+
+    Attributes:
+        total: the price, or nothing before there is a plan.
+        lines: what else the plan says.
+        lacking: why there is no plan yet, or nothing.
+        promised: the date that can be promised.
+    """
+
+    total: str
+    lines: tuple[tuple[str, str], ...]
+    lacking: str
+    promised: Promised | None
+
+
+def _known(session: Session, asked: OrderIn) -> Experience:
+    """Return what finished hoods say of the order, as when it is taken."""
+    dogs = (
+        select(Dog.id)
+        .join(Buyer, col(Buyer.id) == col(Dog.buyer_id))
+        .where(col(Buyer.name) == asked.buyer.name, col(Buyer.email) == asked.buyer.email)
+        .where(col(Dog.name) == asked.dog.name)
+    )
+    return experience(session, asked.yarn.name, session.exec(dogs.limit(1)).first())
+
+
+def _rates(desk: Desk) -> RatesIn:
+    """Return the rates that the order is priced with: those of its quote, or today's."""
+    if desk.order and desk.order.state != State.ENQUIRY:
+        return RatesIn.model_validate(desk.order.rates)
+    return desk.outlook.rates
+
+
+def _lacking(values: Values, error: Exception) -> str:
+    missing = [label for name, label in _NEEDED if not last(values, name)]
+    if not last(values, orderform.CHOICE):
+        missing.append("yarn")
+    if missing:
+        *before, end = missing
+        listed = f"{', '.join(before)} and the {end}" if before else end
+        return f"Price and time stand here once you tell the {listed}."
+    if isinstance(error, StoppedError):
+        return STOPPED
+    wrong = error.fields if isinstance(error, UnreadableError) else {}
+    return " ".join(wrong.values()) or str(error)
+
+
+def _planned(session: Session, values: Values, desk: Desk) -> tuple[Plan | None, str]:
+    """Return the plan of what is typed, or why there is none yet."""
+    whole = values | {"buyer.name": (last(values, "buyer.name") or "?",)}
+    try:
+        asked = orderform.read_order(whole, desk.shelf)
+        if desk.order:
+            accepted = OrderIn.model_validate(desk.order.asked).accepted
+            asked = asked.model_copy(update={"accepted": accepted})
+        return make_plan(request_of(asked, _rates(desk), _known(session, asked))), ""
+    except (ServiceError, SizingError) as error:
+        return None, _lacking(values, error)
+
+
+def shape_of(session: Session, values: Values, desk: Desk) -> Shape:
+    """Return what is known of an order by what is typed in its form."""
+    plan, lacking = _planned(session, values, desk)
+    number = desk.order.number if desk.order else ""
+    work = work_of_plan(plan) if plan else None
+    promised = for_form(values, desk.outlook, work, number)
+    if plan is None:
+        return Shape("", (), lacking, promised)
+    price = plan.price
+    lines = (
+        ("Work", minutes_text(plan.labour.minutes)),
+        ("Yarn", balls_line(plan)),
+        ("Hook", f"{plan.hook_mm:g} mm"),
+    )
+    return Shape(f"{price.total} {price.currency}", lines, "", promised)

@@ -1,0 +1,246 @@
+"""Figures and borders that the broad tests cannot tell from their neighbours.
+
+Each of these was once changed by a hair, and no other test noticed: see docs/mutation.md.
+"""
+
+from dataclasses import replace
+from math import pi, sqrt
+
+import pytest
+
+from sizing.addons import AddOn, Shape, part_of
+from sizing.addons.rounds import base_stitches, tube_counts
+from sizing.addons.shapes import sized
+from sizing.balls import dye_lot_advice
+from sizing.calibrate import MAKER
+from sizing.cautions import _gentle
+from sizing.checkpoints import checkpoints_of
+from sizing.checks import check
+from sizing.consumption import _fabric_mm2
+from sizing.dogs import Dog, Risk
+from sizing.errors import PatternFaultError, StoppedError, ValueOutOfRangeError
+from sizing.evidence import derived
+from sizing.exactness import TWO_READINGS, far_apart
+from sizing.fit import PLAIN_LESSONS
+from sizing.gauge import Gauge, Swatch
+from sizing.machine import Held, replay, resume
+from sizing.pattern import pattern_of
+from sizing.pieces import Piece, pieces_of
+from sizing.plan import make_plan
+from sizing.replan.course import _right_side, course_of
+from sizing.replan.judge import Piece as InHand
+from sizing.replan.judge import _anew
+from sizing.rowplan import RowPlan
+from sizing.rows import SEAMS, Op, Operation, PartName
+from sizing.shape import finished
+from sizing.stock import stock_of
+from sizing.strand import LENGTH_PER_SQUARE, mm_per_mm2, thickness_mm
+from sizing.stretch import StretchTest
+from sizing.units import LengthUnit
+from sizing.variants import Make, Stripe, Stripes, buttoned_collar, ear_openings
+from sizing.variants.make import PLAIN
+from sizing.wearing import Verdict, Worn, Zone, _worn
+from tests.sizing.builders import request, row_plan, spaniel, yarn
+
+GAUGE = Gauge(12.5, 14.3, 12.5, 14.1, tested=True)
+SWATCH = Swatch(rib_stitches=12.5, rib_rows=14.3, plain_stitches=12.5, plain_rows=14.1)
+PLAN = row_plan()
+BUTTONED = buttoned_collar(PLAN.collar_stitches, GAUGE, 25.0)
+
+
+def test_a_base_of_less_than_two_rings_of_stitches_is_refused() -> None:
+    seven = 7 * GAUGE.stitch_mm / pi
+
+    with pytest.raises(ValueOutOfRangeError, match="the base would be 7 stitches round"):
+        base_stitches(seven, GAUGE)
+    assert base_stitches(seven * 8 / 7, GAUGE) == 8
+
+
+def test_a_cone_is_as_high_as_pythagoras_has_it() -> None:
+    cone = part_of(AddOn(Shape.CONE, 60, 90), GAUGE)
+    slant, base = len(cone.rows) * GAUGE.row_mm, cone.rows[-1].stitches * GAUGE.stitch_mm / pi
+
+    assert sized(cone, GAUGE).long_mm == pytest.approx(sqrt(slant**2 - (base / 2) ** 2))
+
+
+def test_the_advice_for_one_ball_is_to_write_its_lot_down() -> None:
+    assert dye_lot_advice(1, 0.97, "").startswith("One ball of one dye lot suffices with 97%")
+    assert dye_lot_advice(2, 0.97, "41").startswith("Buy all 2 balls at once, of lot 41:")
+
+
+def test_the_work_is_measured_at_four_moments_the_strip_by_its_name() -> None:
+    done = finished(PLAN, GAUGE)
+    plain, lapped = (
+        checkpoints_of(PLAN, done, GAUGE, make) for make in (Make(), Make(buttoned=BUTTONED))
+    )
+
+    assert [one.row for one in plain] == [1, PLAN.collar_rows, PLAN.crown_row - 1, PLAN.hood_rows]
+    assert (plain[0].name, plain[0].mm) == ("collar height", done.collar_height)
+    assert plain[1].name == "collar strip before joining"
+    assert lapped[1].name == "collar strip before the overlap"
+
+
+def test_before_any_fitting_every_factor_is_one() -> None:
+    lessons = PLAIN_LESSONS
+    assert (lessons.collar, lessons.nape, lessons.opening) == (1, 1, 1)
+
+
+def test_nothing_is_resumed_from_no_stitch_or_no_row() -> None:
+    for held in (Held(PartName.HOOD, 10, 0), Held(PartName.HOOD, 0, 32)):
+        with pytest.raises(PatternFaultError, match="nothing to go on from"):
+            resume(held, pattern_of(PLAN))
+
+
+def test_a_seam_has_no_rows_to_turn_and_every_other_part_has() -> None:
+    plan = make_plan(request(swatch=SWATCH))
+    rows = {piece.name: piece.rows for piece in pieces_of(plan.pattern)}
+    sewn = {part.part.value for part in plan.pattern.parts if part.part in SEAMS}
+
+    assert [name for name, count in rows.items() if not count]
+    assert {name for name, count in rows.items() if count} == {"collar", "hood"}
+    assert sewn
+
+
+def test_a_part_that_is_worked_in_one_stitch_only_has_its_yarn_too() -> None:
+    plan = make_plan(request(swatch=SWATCH))
+
+    assert {"collar", "hood"} <= {part.part for part in plan.yarn.parts}
+    assert len(plan.yarn.parts) >= len([p for p in pieces_of(plan.pattern) if any(dict(p.counts))])
+
+
+@pytest.mark.parametrize("rows", [40, 36, 32])
+def test_above_another_collar_stitches_are_picked_up_in_the_planned_share(rows: int) -> None:
+    plan = replace(row_plan(32), collar_rows=40)
+    held = InHand(plan, course_of(plan), finished(plan, GAUGE), GAUGE, PartName.COLLAR, Make())
+    share = plan.hood_stitches / plan.collar_rows
+
+    assert abs(_anew(held, rows, 10).counts[0] - rows * share) <= 1
+
+
+def test_a_stock_follows_the_stretch_of_its_swatch() -> None:
+    springy = replace(SWATCH, stretch=StretchTest(100, 115, 160, 101))
+
+    assert stock_of(yarn(), springy).limit > stock_of(yarn(), SWATCH).limit
+
+
+def test_the_yarn_in_an_area_is_its_share_by_the_thickness() -> None:
+    for wool in (yarn(), yarn(metres=120), yarn(grams=50)):
+        assert mm_per_mm2(wool) * thickness_mm(wool) == pytest.approx(LENGTH_PER_SQUARE.value)
+
+
+def test_ears_under_a_late_crown_open_in_the_last_wrong_side_row_with_two_rows_above() -> None:
+    late = RowPlan(10, 80, hood_rows=24, crown_row=23, pairs=(1,) * 10 + (2,))
+
+    assert ear_openings(late, GAUGE, 40, 60).row == 20
+
+
+def test_buttons_are_counted_where_a_collar_is_buttoned() -> None:
+    assert BUTTONED is not None
+    assert Make(buttoned=BUTTONED).buttons == BUTTONED.buttons >= 1
+    assert Make().buttons == 0
+
+
+def test_an_edging_without_a_colour_takes_the_hoods_first() -> None:
+    stripes = Stripes((Stripe("cream", 2),), (Stripe("rust", 2), Stripe("cream", 2)))
+
+    assert stripes.edging_colour == "rust"
+    assert replace(stripes, edging="moss").edging_colour == "moss"
+
+
+def test_the_ends_of_a_comfort_band_are_comfortable() -> None:
+    for body in (100.0, 112.5, 125.0):
+        assert _worn(Zone.COLLAR, body, 100, (0.0, 0.25), derived("a test")).verdict is (
+            Verdict.COMFORTABLE
+        )
+    assert _worn(Zone.COLLAR, 125.5, 100, (0.0, 0.25), derived("a test")).verdict is Verdict.TIGHT
+    assert _worn(Zone.COLLAR, 99.5, 100, (0.0, 0.25), derived("a test")).verdict is Verdict.LOOSE
+
+
+def test_an_add_on_of_which_one_round_has_no_colour_is_refused() -> None:
+    disc = part_of(AddOn(Shape.DISC, 80, colour="rust"), GAUGE)
+    spoiled = replace(disc, rows=(*disc.rows[:-1], replace(disc.rows[-1], colour="")))
+
+    replay(pattern_of(PLAN, Make(add_ons=(disc,))))
+    with pytest.raises(PatternFaultError, match="its colour is missing"):
+        replay(pattern_of(PLAN, Make(add_ons=(spoiled,))))
+
+
+def test_two_readings_are_far_apart_beyond_twice_the_error_of_their_middle() -> None:
+    most = TWO_READINGS.value * 0.05 * 500
+
+    assert not far_apart(500 - most / 2.01, 500 + most / 2.01, 0.05)
+    assert far_apart(500 - most / 1.99, 500 + most / 1.99, 0.05)
+
+
+def test_before_any_hood_a_maker_is_believed_to_be_like_any_other() -> None:
+    assert (MAKER.mean, MAKER.factor) == (0, 1)
+
+
+def test_a_plain_hood_is_turned_without_a_chain() -> None:
+    assert PLAIN.turning_chain == 0
+    assert all(part.turning_chain == 0 for part in pattern_of(PLAN).parts)
+
+
+def test_what_was_accepted_is_not_said_again_to_him_who_must_mend_the_rest() -> None:
+    both = replace(spaniel(), neck_girth=140, face_girth=150)
+
+    with pytest.raises(StoppedError) as caught:
+        make_plan(replace(request(both), accepted=frozenset({"neck_girth"})))
+
+    findings = {one.field: one.message for one in check(Dog(weight_kg=14), both, LengthUnit.CM)}
+    assert findings["face_girth"] in str(caught.value)
+    assert findings["neck_girth"] not in str(caught.value)
+
+
+@pytest.mark.parametrize(("strain", "said"), [(0.0, False), (0.02, True)])
+def test_a_collar_that_does_not_stretch_is_not_called_stretched(
+    strain: float, *, said: bool
+) -> None:
+    collar = Worn(Zone.COLLAR, 300, 300, strain, -0.1, 0.1, Verdict.COMFORTABLE, "a test")
+    (caution,) = _gentle(frozenset({Risk.SHORT_NOSED}), collar)
+
+    assert ("stretched when worn" in caution.message) is said
+
+
+@pytest.mark.parametrize(
+    "shaped",
+    [
+        ((Op.SC, 10), (Op.DEC, 1), (Op.SC, 16), (Op.DEC, 1), (Op.SC, 10)),  # alike, but apart
+        ((Op.SC, 17), (Op.DEC, 2), (Op.SC, 19)),  # together, but beside the centre
+    ],
+)
+def test_decreases_apart_or_beside_the_centre_back_are_each_refused(
+    shaped: tuple[tuple[Op, int], ...],
+) -> None:
+    whole = pattern_of(PLAN)
+    hood = whole.part(PartName.HOOD)
+    row = replace(hood.rows[2], operations=tuple(Operation(op, n) for op, n in shaped))
+    spoiled = replace(hood, rows=(*hood.rows[:2], row, *hood.rows[3:]))
+    parts = tuple(spoiled if part is hood else part for part in whole.parts)
+
+    assert row.stitches == 38
+    with pytest.raises(PatternFaultError, match="decreases are not at the centre back"):
+        replay(replace(whole, parts=parts))
+
+
+def test_a_short_tube_of_thick_yarn_has_one_straight_round() -> None:
+    thick = Gauge(4, 4, 4, 4, tested=True)
+
+    assert tube_counts(90, 30, thick) == [6, 11, 11]
+    assert tube_counts(90, 55, thick) == [6, 11, 11, 11]
+
+
+def test_a_disc_has_no_length_of_its_own() -> None:
+    assert AddOn(Shape.DISC, 80).long_mm == 0
+
+
+def test_decreases_that_do_not_show_stand_in_right_side_rows_only() -> None:
+    assert _right_side(1, 8) == [3, 5, 7]
+    assert _right_side(4, 5) == [5]
+
+
+def test_an_increase_covers_two_cells_of_fabric_and_a_seam_none() -> None:
+    cell = GAUGE.stitch_mm * GAUGE.row_mm
+    counts = ((Op.SC, 3), (Op.INC, 2), (Op.WHIP, 9), (Op.SL_ST, 9))
+
+    assert _fabric_mm2([Piece("disc", counts)], GAUGE) == pytest.approx(7 * cell)
