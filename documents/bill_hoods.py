@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from documents.bill_lines import amounts_of, name_of
-from documents.bill_money import money, sums_of
+from documents.bill_money import Sums, money, sums_of
 from documents.bill_words import BUTTONED_COLLAR, CLOSED_COLLAR
 from documents.billing import Billing
 from documents.fibre_words import fibre_content
@@ -16,6 +16,7 @@ from sizing.plan import Plan
 from sizing.rows import PartName
 
 LONGEST_NAME: Final = 40
+LONGEST_WHY: Final = 400
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +58,15 @@ def _about(
     if measured and job.measurements:
         found.append(_measured(job, said))
     return tuple(found)
+
+
+def credited_lines(
+    job: Job, billing: Billing, sums: Sums, cleaner: Cleaner, said: Language
+) -> HoodLines:
+    """Return the one line of a sum that is taken off, before tax, and what for."""
+    why = cleaner.line(billing.why, "reason", LONGEST_WHY)
+    line = (said.say("Taken off"), money(sums.total - sums.tax, sums, said))
+    return HoodLines(_title(job, cleaner, said), (why,) if why else (), (line,))
 
 
 def hood_lines(

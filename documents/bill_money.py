@@ -45,6 +45,12 @@ def sums_of(prices: Sequence[Price]) -> Sums:
     )
 
 
+def part_of(sums: Sums, amount: Decimal) -> Sums:
+    """Return the sums of a part of the total: its tax is in it as in the whole."""
+    tax = (sums.tax * amount / sums.total if sums.total else Decimal(0)).quantize(amount)
+    return Sums(total=amount, tax=tax, deposit=Decimal(0), currency=sums.currency)
+
+
 def money(amount: Decimal, sums: Sums, said: Language) -> str:
     """Return an amount with its currency, its spaces plain ones."""
     # A currency's sign that the fonts lack is shown as missing; its code is never.
@@ -96,7 +102,8 @@ def _paid(billing: Billing, said: Language) -> str:
 def _credited(billing: Billing, shown: Callable[[Decimal], str], said: Language) -> Iterator[Pair]:
     if billing.paid:
         yield _paid(billing, said), shown(billing.paid)
-    yield said.say("To be paid back to you"), shown(billing.paid)
+    back = billing.paid if billing.back is None else billing.back
+    yield said.say("To be paid back to you"), shown(back)
 
 
 def totals_of(

@@ -6,8 +6,8 @@ from decimal import Decimal
 from typing import Final
 
 from documents import bill_words as words
-from documents.bill_hoods import HoodLines, hood_lines
-from documents.bill_money import Pair, Sums, sums_of, totals_of
+from documents.bill_hoods import HoodLines, credited_lines, hood_lines
+from documents.bill_money import Pair, Sums, money, part_of, sums_of, totals_of
 from documents.bill_words import Kind
 from documents.billing import Billing
 from documents.job import Job
@@ -85,7 +85,7 @@ def invoice_view(
 def credit_note_view(
     hoods: Sequence[tuple[Job, Plan]], rates: Rates, billing: Billing, said: Language = _ENGLISH
 ) -> BillView:
-    """Return the credit note of a cancelled order; `billing.cancels` names its invoice.
+    """Return a credit note; `billing.cancels` names the invoice it cancels or lessens.
 
     Raises:
         ValueOutOfRangeError: as `quote_view`, or if no invoice is named.
@@ -114,13 +114,31 @@ def _facts(
     if kind is Kind.INVOICE and billing.pay_by:
         found.append((said.say("To be paid by"), said.date(billing.pay_by)))
     if kind is Kind.CREDIT:
-        found.append((said.say("Cancels invoice"), number(billing.cancels, "cancels")))
+        word = said.say("Cancels invoice") if _whole(billing) else said.say("Credits invoice")
+        found.append((word, number(billing.cancels, "cancels")))
         if billing.cancels_date:
             found.append((said.say("Date of the invoice"), said.date(billing.cancels_date)))
     found.append((said.say("Order"), number(job.order_number, "order number")))
     if billing.reference:
         found.append((said.say("Your reference"), number(billing.reference, "reference")))
     return tuple(found)
+
+
+def _whole(billing: Billing) -> bool:
+    """Return whether nothing of the invoice is left after a credit note."""
+    return billing.credited is None or billing.closes
+
+
+def _credit_note(sums: Sums, billing: Billing, cleaner: Cleaner, said: Language) -> Pair:
+    """Return what a credit note does to its invoice."""
+    number = cleaner.line(billing.cancels, "cancels", LONGEST_NUMBER)
+    if billing.credited is None:
+        text = said.say(words.CANCELLED, number=number)
+    else:
+        message = words.CLOSED if billing.closes else words.LESSENED
+        text = said.say(message, number=number, amount=money(sums.total, sums, said))
+    title = words.CANCELLED_TITLE if _whole(billing) else words.LESSENED_TITLE
+    return said.say(title), text
 
 
 def _notes(
@@ -132,11 +150,7 @@ def _notes(
     if kind is Kind.QUOTE and billing.valid_until is None:
         found.append((said.say("How long it holds"), said.say(words.QUOTE_OPEN)))
     if kind is Kind.CREDIT:
-        cancelled = said.say(
-            "This credit note cancels invoice {number} in full. Nothing is left to pay on it.",
-            number=cleaner.line(billing.cancels, "cancels", LONGEST_NUMBER),
-        )
-        found.append((said.say("The order is cancelled"), cancelled))
+        found.append(_credit_note(sums, billing, cleaner, said))
     if terms:
         found.append((said.say("Terms of payment"), terms))
     if how:
@@ -154,6 +168,8 @@ def _view(
     said: Language,
 ) -> BillView:
     sums = sums_of([plan.price for _, plan in hoods])
+    if credited := billing.credited if kind is Kind.CREDIT else None:
+        sums = part_of(sums, credited)
     cleaner = Cleaner()
     job = hoods[0][0]
     number = cleaner.line(billing.number, "number", LONGEST_NUMBER)
@@ -175,7 +191,9 @@ def _view(
         facts=_facts(kind, job, billing, cleaner, said),
         maker=(said.say("From"), *_people(cleaner, "maker", maker)),
         buyer=(said.say("To"), *_people(cleaner, "buyer", (job.buyer, *billing.buyer_address))),
-        hoods=tuple(
+        hoods=(credited_lines(job, billing, sums, cleaner, said),)
+        if credited
+        else tuple(
             hood_lines(one, plan, billing, cleaner, said, measured=kind is Kind.QUOTE)
             for one, plan in hoods
         ),

@@ -38,5 +38,16 @@ LAW: Final = mark(
     " whatever is written here."
 )
 NO_TAX: Final = mark("No tax shown.")
+CANCELLED_TITLE: Final = mark("The invoice is cancelled")
+CANCELLED: Final = mark(
+    "This credit note cancels invoice {number} in full. Nothing is left to pay on it."
+)
+CLOSED: Final = mark(
+    "This credit note takes the last {amount} off invoice {number}. Nothing is left to pay on it."
+)
+LESSENED_TITLE: Final = mark("The invoice is lower now")
+LESSENED: Final = mark(
+    "This credit note takes {amount} off invoice {number}. The rest of the invoice stands."
+)
 QUOTE_OPEN: Final = mark("Ask whether the quote still holds before you order.")
 """Said where no last day is set."""

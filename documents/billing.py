@@ -33,6 +33,11 @@ class Billing:
         tax_number: the maker's number, where the law of the place asks for one.
         cancels: the number of the invoice that a credit note cancels.
         cancels_date: the date of that invoice.
+        credited: the sum that a credit note takes off the invoice; None for all of it, line by
+            line.
+        closes: whether nothing of the invoice is left after a sum was taken off.
+        why: what the sum is taken off for, in the maker's words.
+        back: what goes back to the buyer with a credit note; None for all that was paid.
         detail: how much of the price is shown.
     """
 
@@ -49,9 +54,15 @@ class Billing:
     tax_number: str = ""
     cancels: str = ""
     cancels_date: date | None = None
+    credited: Decimal | None = None
+    closes: bool = False
+    why: str = ""
+    back: Decimal | None = None
     detail: Detail = Detail.GROUPED
 
     def __post_init__(self) -> None:
-        """Refuse a payment that is none."""
+        """Refuse a payment or a credit that is none."""
         if not (self.paid.is_finite() and self.paid >= 0):
             raise ValueOutOfRangeError("paid", "What was paid is 0 or more.")
+        if self.credited is not None and not (self.credited.is_finite() and self.credited > 0):
+            raise ValueOutOfRangeError("credited", "What is credited is more than 0.")

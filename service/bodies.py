@@ -266,6 +266,13 @@ class PaymentIn(Body):
     note: Note = ""
 
 
+class CreditIn(Body):
+    """A sum to take off an invoice, and what for."""
+
+    amount: Annotated[Decimal, Field(gt=0, le=1_000_000, decimal_places=4, examples=["10.00"])]
+    reason: Note = ""
+
+
 class MoveIn(Body):
     """A change of state."""
 

@@ -1,6 +1,8 @@
 """What a quote, an invoice and a credit note say beside the price: numbers, dates, terms."""
 
+from dataclasses import dataclass
 from datetime import date, timedelta
+from decimal import Decimal
 
 from documents.billing import Billing
 from service.bodies import OrderIn, ShopIn
@@ -8,6 +10,27 @@ from service.jobs import address_lines
 from service.models import Bill
 from service.orders import Found
 from service.payments import Paid
+
+
+@dataclass(frozen=True, slots=True)
+class Credit:
+    """What a credit note takes off an invoice.
+
+    Attributes:
+        amount: the sum.
+        closes: whether nothing of the invoice is left then.
+        by_line: whether it is told line by line, as the invoice was.
+        why: what for.
+        paid: what the buyer has paid.
+        back: what of that goes back.
+    """
+
+    amount: Decimal
+    closes: bool
+    by_line: bool
+    why: str
+    paid: Paid
+    back: Decimal
 
 
 def _address(found: Found) -> tuple[str, ...]:
@@ -44,7 +67,9 @@ def invoice_of(found: Found, shop: ShopIn, number: str, day: date, paid: Paid) -
     )
 
 
-def credit_of(found: Found, shop: ShopIn, number: str, day: date, cancelled: Bill) -> Billing:
+def credit_of(
+    found: Found, shop: ShopIn, number: str, day: date, cancelled: Bill, credit: Credit
+) -> Billing:
     """Return what the credit note of an invoice says."""
     return Billing(
         number=number,
@@ -54,4 +79,10 @@ def credit_of(found: Found, shop: ShopIn, number: str, day: date, cancelled: Bil
         tax_number=shop.tax_number,
         cancels=cancelled.number,
         cancels_date=cancelled.issued,
+        credited=None if credit.by_line else credit.amount,
+        closes=credit.closes,
+        why=credit.why,
+        paid=max(credit.paid.amount, Decimal(0)),
+        paid_on=credit.paid.on,
+        back=credit.back,
     )

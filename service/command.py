@@ -11,6 +11,7 @@ from alembic.util import CommandError
 from sqlalchemy.exc import SQLAlchemyError
 
 from service.commands import add_commands, run
+from service.commands.alone import alone
 from service.commands.opening import SettingsError, settings_of, traced, unusable
 from service.db import Database, open_database
 from service.demo import fill_demo
@@ -18,7 +19,8 @@ from service.keeping.check import refuse_damaged
 from service.keeping.faults import KeepingError
 from service.orders import utc_now
 from service.schema import upgrade
-from service.settings import Settings
+from service.settings import MailSettings, Settings
+from service.troubles import TroubleError
 from service.web.application import create_app
 from service.web.serving import DrainingServer
 
@@ -106,16 +108,30 @@ def serve(arguments: argparse.Namespace) -> int:
     except SettingsError as error:
         print(error, file=sys.stderr)
         return 1
+    address = f"http://{arguments.host}:{arguments.port}/"
     try:
-        database = ready_database(settings, demo=arguments.demo)
+        with alone(settings, address):
+            return serve_at(address, arguments, settings, mail)
     except KeepingError as error:
         print(error, file=sys.stderr)
         return error.code
-    except (OSError, SQLAlchemyError, CommandError) as error:
+
+
+def serve_at(
+    address: str, arguments: argparse.Namespace, settings: Settings, mail: MailSettings
+) -> int:
+    """Serve at an address until stopped; return the exit code.
+
+    Raises:
+        KeepingError: if the database is damaged, newer than this version, or cannot be opened.
+    """
+    try:
+        database = ready_database(settings, demo=arguments.demo)
+    except (OSError, SQLAlchemyError, CommandError, TroubleError) as error:
         print(unusable(settings, error), file=sys.stderr)
         return 1
     if not arguments.quiet:
-        print(f"Hoodwright is at http://{arguments.host}:{arguments.port}/ (Ctrl-C stops it).")
+        print(f"Hoodwright is at {address} (Ctrl-C stops it).")
     sys.stdout.flush()
     copies = settings.backups() if embedded(database) else None
     serving = settings.serving()
@@ -144,7 +160,7 @@ def work_off() -> int:
     except KeepingError as error:
         print(error, file=sys.stderr)
         return error.code
-    except (OSError, SQLAlchemyError, CommandError) as error:
+    except (OSError, SQLAlchemyError, CommandError, TroubleError) as error:
         print(unusable(settings, error), file=sys.stderr)
         return 1
     from service.sending.queue import work  # noqa: PLC0415 - as above

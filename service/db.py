@@ -6,18 +6,27 @@ block a worker thread before its endpoint has one, and enough of them block for 
 """
 
 from collections.abc import Callable, Generator
-from contextlib import AbstractContextManager, contextmanager, nullcontext
+from contextlib import contextmanager
+from pathlib import Path
 from threading import Lock
 from typing import Any, Final, TypeVar
+from urllib.parse import quote
 
-from sqlalchemy import Engine, create_engine, event
-from sqlalchemy.exc import IntegrityError
+from sqlalchemy import Engine, create_engine, event, make_url
+from sqlalchemy.exc import IntegrityError, SQLAlchemyError
 from sqlmodel import Session
+
+from service.place import Place
+from service.troubles import BusyError, trouble_of
 
 Result = TypeVar("Result")
 
 BUSY_MS: Final = 5_000
 """How long SQLite waits for another process that writes."""
+LONGEST_WAIT: Final = 15.0
+"""Seconds a writer waits for those of this process that came before; then it says so."""
+ANSWER_WITHIN: Final = 10
+"""Seconds a database server may take to let us in."""
 
 
 def _open_sqlite(connection: Any, _record: object) -> None:  # noqa: ANN401 - a DBAPI connection
@@ -44,23 +53,64 @@ def _leave_no_transaction(connection: Any, _record: object) -> None:  # noqa: AN
 
 
 class Database:
-    """An engine and, for SQLite, the one write lock of the process."""
+    """An engine and, for SQLite, the one write lock of the process and the file's place."""
 
-    def __init__(self, engine: Engine) -> None:
+    def __init__(self, engine: Engine, place: Place | None = None) -> None:
         """Keep the engine."""
         self.engine = engine
+        self._place = place
         self._writing = engine.execution_options(writes=True)
-        self._lock: AbstractContextManager[object] = (
-            Lock() if engine.dialect.name == "sqlite" else nullcontext()
-        )
+        self._lock = Lock() if engine.dialect.name == "sqlite" else None
+
+    @contextmanager
+    def _alone(self) -> Generator[None]:
+        """Hold the write lock, where there is one.
+
+        Without it, threads sleep in SQLite's busy handler and some wait very long.
+
+        Raises:
+            BusyError: if others hold it for too long.
+        """
+        if self._lock is None:
+            yield
+            return
+        if not self._lock.acquire(timeout=LONGEST_WAIT):
+            raise BusyError
+        try:
+            yield
+        finally:
+            self._lock.release()
+
+    def _mend(self) -> None:
+        """Look whether the database is in its place, with the write lock held."""
+        if self._place is None:
+            return
+        if not self._place.is_there():
+            self._place.mend()
+            self.engine.dispose()  # what is open still writes to the file without a name
+        self._place.anchor()
 
     @contextmanager
     def writing(self) -> Generator[Session]:
-        """Yield a session whose work is committed at the end, or rolled back on an error."""
-        # Without the lock, threads sleep in SQLite's busy handler and some wait very long.
-        with self._lock, Session(self._writing, expire_on_commit=False) as session:
-            yield session
-            session.commit()
+        """Yield a session whose work is committed at the end, or rolled back on an error.
+
+        Raises:
+            TroubleError: if the database cannot be worked on just now.
+        """
+        committing = False
+        with self._alone():
+            try:
+                self._mend()
+                with Session(self._writing, expire_on_commit=False) as session:
+                    yield session
+                    session.flush()
+                    committing = True
+                    session.commit()
+            except SQLAlchemyError as error:
+                trouble = trouble_of(error, committing=committing)
+                if trouble is None:
+                    raise
+                raise trouble from error
 
     def write(self, work: Callable[[Session], Result]) -> Result:
         """Do a piece of work in a transaction, once more if another one was first.
@@ -76,22 +126,70 @@ class Database:
 
     @contextmanager
     def reading(self) -> Generator[Session]:
-        """Yield a session for reading; nothing it does is kept."""
-        with Session(self.engine, expire_on_commit=False) as session:
-            yield session
+        """Yield a session for reading; nothing it does is kept.
+
+        Raises:
+            TroubleError: if the database cannot be worked on just now.
+        """
+        if self._place is not None and not self._place.is_there():
+            with self._alone():
+                self._mend()
+        try:
+            with Session(self.engine, expire_on_commit=False) as session:
+                yield session
+        except SQLAlchemyError as error:
+            trouble = trouble_of(error)
+            if trouble is None:
+                raise
+            raise trouble from error
 
     def close(self) -> None:
         """Close all connections."""
         self.engine.dispose()
+        if self._place is not None:
+            self._place.close()
+            self._place = None
+
+
+def _open_server(connection: Any, _record: object) -> None:  # noqa: ANN401 - a DBAPI connection
+    # Whoever holds a row for ever must not hold us for ever too.
+    connection.execute(f"SET lock_timeout = '{LONGEST_WAIT:.0f}s'")
+    connection.commit()
+
+
+def _embedded(url: str) -> Database:
+    """Return the database in a file, which is made if there is none."""
+    path = Path(make_url(url).database or "")
+    place = Place(path)
+    engine = create_engine(url)
+
+    def only_there(
+        _dialect: object, _record: object, args: list[Any], named: dict[str, Any]
+    ) -> None:
+        # A file that is gone must not come back as an empty one.
+        args[0] = f"file:{quote(path.as_posix())}?mode=rw"
+        named["uri"] = True
+
+    event.listen(engine, "do_connect", only_there)
+    event.listen(engine, "connect", _open_sqlite)
+    event.listen(engine, "begin", _begin_sqlite)
+    event.listen(engine, "checkin", _leave_no_transaction)
+    return Database(engine, place)
 
 
 def open_database(url: str) -> Database:
-    """Return the database at a SQLAlchemy URL (SQLite or PostgreSQL)."""
-    if url.startswith("postgresql://"):
-        url = url.replace("postgresql://", "postgresql+psycopg://", 1)
-    engine = create_engine(url, pool_pre_ping=not url.startswith("sqlite"))
-    if engine.dialect.name == "sqlite":
-        event.listen(engine, "connect", _open_sqlite)
-        event.listen(engine, "begin", _begin_sqlite)
-        event.listen(engine, "checkin", _leave_no_transaction)
+    """Return the database at a SQLAlchemy URL (SQLite or PostgreSQL).
+
+    Raises:
+        OSError: if the file of an embedded one cannot be made or opened.
+    """
+    if url.startswith("sqlite"):
+        return _embedded(url)
+    address = make_url(url)
+    if address.drivername == "postgresql":
+        address = address.set(drivername="postgresql+psycopg")
+    usual = {"connect_timeout": ANSWER_WITHIN, "application_name": "hoodwright"}
+    named = {name: value for name, value in usual.items() if name not in address.query}
+    engine = create_engine(address, pool_pre_ping=True, connect_args=named)
+    event.listen(engine, "connect", _open_server)
     return Database(engine)

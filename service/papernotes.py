@@ -1,20 +1,23 @@
 """What the papers of an order had to change in typed texts, told before they are printed."""
 
-from collections.abc import Iterator
-
 from documents.ticket_view import ticket_view
 from service.bodies import ShopIn
 from service.jobs import job_of, plan_for
 from service.orders import Found
-from service.paperwork import care_of
+from service.paperwork import care_of, guide_of, labels_of, quote_of_order, slip_of
 
 
-def _told(found: Found, shop: ShopIn, code: str) -> Iterator[str]:
-    if found.plan is None:
-        return
-    yield from (f"Care sheet, {warning}" for warning in care_of(found, shop, code).warnings)
+def _warnings(found: Found, shop: ShopIn, code: str) -> dict[str, tuple[str, ...]]:
+    """Return the warnings of each paper, by what the maker calls it."""
     ticket = ticket_view(job_of(found, shop), plan_for(found))
-    yield from (f"Work ticket, {warning}" for warning in ticket.warnings)
+    return {
+        "care sheet": care_of(found, shop, code).warnings,
+        "work ticket": ticket.warnings,
+        "quote": quote_of_order(found, shop, code).warnings,
+        "measuring guide": guide_of(found, shop, code).warnings,
+        "label": labels_of([found], shop, 1, code).warnings,
+        "parcel slip": slip_of(found, shop, code).warnings,
+    }
 
 
 def paper_notes(found: Found, shop: ShopIn, code: str = "") -> tuple[str, ...]:
@@ -31,4 +34,13 @@ def paper_notes(found: Found, shop: ShopIn, code: str = "") -> tuple[str, ...]:
     Raises:
         ValueError: if there is no catalogue of the language.
     """
-    return tuple(dict.fromkeys(_told(found, shop, code)))
+    if found.plan is None:
+        return ()
+    told: dict[str, list[str]] = {}
+    for paper, warnings in _warnings(found, shop, code).items():
+        for warning in dict.fromkeys(warnings):
+            told.setdefault(warning, []).append(paper)
+    return tuple(
+        f"{warning[:1].upper()}{warning[1:]} So it stands on: {', '.join(papers)}."
+        for warning, papers in told.items()
+    )

@@ -11,7 +11,13 @@ from hashlib import sha256
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from documents.bill_view import BillView
 from documents.care_view import CareView
+from documents.dog_drawing import dog_svg
+from documents.guide_view import GuideView
+from documents.label_view import LabelView
+from documents.parcel_view import ParcelView
+from documents.size_view import SizeView
 
 
 @cache
@@ -41,7 +47,38 @@ def policy() -> str:
     )
 
 
-def care_html(view: CareView) -> str:
-    """Return the care and supervision sheet as a whole HTML document, UTF-8."""
+def _page(name: str, view: object, **more: object) -> str:
+    """Return a paper as a whole HTML document, UTF-8."""
     style = Markup(_style())  # noqa: S704 - our own file, and the policy names its hash
-    return _environment().get_template("care.html").render(view=view, style=style)
+    return _environment().get_template(name).render(view=view, style=style, **more)
+
+
+def care_html(view: CareView) -> str:
+    """Return the care and supervision sheet."""
+    return _page("care.html", view)
+
+
+def bill_html(view: BillView) -> str:
+    """Return a quote, an invoice or a credit note."""
+    return _page("bill.html", view)
+
+
+def guide_html(view: GuideView) -> str:
+    """Return the measuring guide, with the dog and its tapes."""
+    picture = Markup(dog_svg())  # noqa: S704 - our own drawing, without a typed text
+    return _page("guide.html", view, picture=picture)
+
+
+def parcel_html(view: ParcelView) -> str:
+    """Return the parcel slip."""
+    return _page("parcel.html", view)
+
+
+def labels_html(view: LabelView) -> str:
+    """Return the labels."""
+    return _page("labels.html", view)
+
+
+def sizes_html(view: SizeView) -> str:
+    """Return the sheet of stock sizes."""
+    return _page("sizes.html", view)

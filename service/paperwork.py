@@ -6,20 +6,19 @@ Each raises `NoPlanError` if a finding still stops the order's plan.
 from collections.abc import Sequence
 from datetime import date
 
-from documents import bill, care_sheet, label_sheet, measuring_guide, parcel_slip
-from documents import size_sheet as size_paper
+from documents import bill, care_sheet, measuring_guide, parcel_slip
 from documents import stitch_chart as chart_paper
 from documents import work_ticket as ticket_paper
-from documents.bill_view import quote_view
+from documents.bill_view import BillView, quote_view
 from documents.care_sheet import Edition
 from documents.care_view import CareView, care_view
 from documents.chart_view import chart_view
-from documents.guide_view import guide_view
-from documents.label_view import label_view
+from documents.guide_view import GuideView, guide_view
+from documents.label_view import LabelView, label_view
 from documents.language import ENGLISH, language
 from documents.page import Paper
-from documents.parcel_view import parcel_view
-from documents.size_view import size_view
+from documents.parcel_view import ParcelView, parcel_view
+from documents.size_view import SizeView, size_view
 from documents.ticket_view import ticket_view
 from service.bodies import OrderIn, RatesIn, ShopIn
 from service.charging import quote_of
@@ -67,48 +66,58 @@ def care_paper(
     return care_sheet.render(care_of(found, shop, code), paper, edition)
 
 
-def quote(found: Found, shop: ShopIn, paper: Paper, code: str = "") -> bytes:
-    """Return the quote, dated by the order's last change."""
+def quote_of_order(found: Found, shop: ShopIn, code: str = "") -> BillView:
+    """Return the quote's view, dated by the order's last change."""
     rates = rates_of(RatesIn.model_validate(found.order.rates))
     hoods = [(job_of(found, shop), plan_for(found))]
     said = language(code or language_of(found))
-    return bill.render(quote_view(hoods, rates, quote_of(found, shop), said), paper)
+    return quote_view(hoods, rates, quote_of(found, shop), said)
+
+
+def quote(found: Found, shop: ShopIn, paper: Paper, code: str = "") -> bytes:
+    """Return the quote."""
+    return bill.render(quote_of_order(found, shop, code), paper)
+
+
+def guide_of(found: Found, shop: ShopIn, code: str = "") -> GuideView:
+    """Return the view of the measuring guide for an order's dog; it needs no plan."""
+    dog = OrderIn.model_validate(found.order.asked).dog.name
+    return guide_view(maker_of(shop), language(code or language_of(found)), dog)
 
 
 def guide(found: Found, shop: ShopIn, paper: Paper, code: str = "") -> bytes:
-    """Return the measuring guide for an order's dog; it needs no plan."""
-    dog = OrderIn.model_validate(found.order.asked).dog.name
-    return blank_guide(shop, paper, code or language_of(found), dog)
+    """Return the measuring guide for an order's dog."""
+    return measuring_guide.render(guide_of(found, shop, code), paper)
 
 
-def blank_guide(shop: ShopIn, paper: Paper, code: str = ENGLISH, dog: str = "") -> bytes:
-    """Return the measuring guide for any dog."""
-    view = guide_view(maker_of(shop), language(code), dog)
-    return measuring_guide.render(view, paper)
+def blank_guide(shop: ShopIn, code: str = ENGLISH) -> GuideView:
+    """Return the view of the measuring guide for any dog."""
+    return guide_view(maker_of(shop), language(code))
 
 
-def labels(orders: list[Found], shop: ShopIn, paper: Paper, copies: int, code: str = "") -> bytes:
+def labels_of(orders: list[Found], shop: ShopIn, copies: int, code: str = "") -> LabelView:
     """Return the labels of some hoods, in the first buyer's language where none is named."""
     said = language(code or language_of(orders[0]))
-    jobs = [job_of(found, shop) for found in orders]
-    return label_sheet.render(label_view(jobs, said, copies), paper)
+    return label_view([job_of(found, shop) for found in orders], said, copies)
+
+
+def slip_of(found: Found, shop: ShopIn, code: str = "") -> ParcelView:
+    """Return the parcel slip's view."""
+    lines = address_lines(OrderIn.model_validate(found.order.asked).buyer.address)
+    said = language(code or language_of(found))
+    return parcel_view([job_of(found, shop)], lines, said)
 
 
 def slip(found: Found, shop: ShopIn, paper: Paper, code: str = "") -> bytes:
     """Return the parcel slip."""
-    lines = address_lines(OrderIn.model_validate(found.order.asked).buyer.address)
-    said = language(code or language_of(found))
-    return parcel_slip.render(parcel_view([job_of(found, shop)], lines, said), paper)
+    return parcel_slip.render(slip_of(found, shop, code), paper)
 
 
-def sizes(
-    stock: Stock, yarn: Yarn, shop: ShopIn, paper: Paper, day: date, code: str = ENGLISH
-) -> bytes:
+def sizes_of(stock: Stock, yarn: Yarn, shop: ShopIn, day: date, code: str = ENGLISH) -> SizeView:
     """Return the sheet of stock sizes in a yarn, dated by a day."""
     needs = [need_of(pattern_of(size.rows), yarn) for size in stock.table.sizes]
     names = [f"{dog.weight_kg:.0f} kg, {dog.head.value}" for dog in stock.dogs]
-    view = size_view(stock.table, needs, names, yarn, maker_of(shop), day, language(code))
-    return size_paper.render(view, paper)
+    return size_view(stock.table, needs, names, yarn, maker_of(shop), day, language(code))
 
 
 def language_of(found: Found) -> str:

@@ -14,6 +14,7 @@ from service.keeping.faults import KeepingError
 from service.schema import upgrade
 from service.sending.queue import prepare
 from service.settings import MailSettings, Settings
+from service.troubles import TroubleError
 
 
 class SettingsError(Exception):
@@ -95,7 +96,7 @@ def opened(data: Path | None) -> Generator[Database]:
         upgrade(database.engine)
         prepare(database.engine)
         yield database
-    except SQLAlchemyError as error:
+    except (SQLAlchemyError, TroubleError) as error:
         raise KeepingError(unusable(settings, error)) from error
     finally:
         database.close()

@@ -8,7 +8,7 @@ from typing import Final
 
 from sqlmodel import Session, col, select
 
-from documents.care_words import UNNAMED
+from documents.care_words import UNNAMED, UNNAMED_WHOM
 from documents.language import ENGLISH, Language, language
 from documents.page import Paper
 from service.bodies import ShopIn
@@ -95,9 +95,11 @@ def values_of(order: Found, shop: ShopIn, said: Language, link: str) -> dict[str
     """Return what a mail's templates may name, as plain texts."""
     asked, kept = order.order.asked, order.order.plan
     price = plan_again(kept).price if kept else None
+    dog = plain(asked["dog"]["name"])
     return {
         "buyer": plain(asked["buyer"]["name"]),
-        "dog": plain(asked["dog"]["name"]) or said.say(UNNAMED),
+        "dog": dog or said.say(UNNAMED),
+        "whom": dog or said.say(UNNAMED_WHOM),
         "shop": plain(shop.name),
         "shop_email": plain(shop.email),
         "number": order.order.number,
@@ -151,6 +153,7 @@ def sample(session: Session, source: Source, code: str) -> Source:
     values = {
         "buyer": "Tilda Fenwright",
         "dog": "Pipkin",
+        "whom": "Pipkin",
         "shop": plain(shop.name) or "Marrowfield Hoods",
         "shop_email": plain(shop.email) or "odile@marrowfield.example",
         "number": "2027-0001",

@@ -1,8 +1,9 @@
 """Deliveries as rows: found, claimed by a worker, and told about in the order's history."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
+from typing import Final
 
-from sqlalchemy import ColumnElement, or_
+from sqlalchemy import ColumnElement, and_, or_
 from sqlmodel import Session, col, select
 
 from service.errors import NotFoundError
@@ -10,6 +11,9 @@ from service.given import DeliveryState
 from service.models import Delivery, DeliveryPaper, OrderEvent, PaperCopy
 from service.orders import order_by_number
 from service.sending.kinds import MAILS, PAPERS
+
+LONGEST_PAUSE: Final = timedelta(hours=25)
+"""No pause between two attempts is as long, and no claim."""
 
 
 def name_of(delivery: Delivery) -> str:
@@ -60,21 +64,24 @@ def deliveries(session: Session, order_id: int | None) -> list[Delivery]:
 
 
 def _is_due(now: datetime) -> tuple[ColumnElement[bool], ...]:
-    claimed = col(Delivery.claimed_until)
+    """Return what a delivery that is due satisfies.
+
+    A moment farther off than any pause or claim reaches was set before the clock was put back: it
+    is over, or a mail would wait for the day that was wrong.
+    """
+    claimed, next_at = col(Delivery.claimed_until), col(Delivery.next_at)
+    never_tried = and_(col(Delivery.attempts) == 0, claimed.is_(None))
     return (
         col(Delivery.state) == DeliveryState.WAITING.value,
-        col(Delivery.next_at) <= now,
-        or_(claimed.is_(None), claimed <= now),
+        or_(never_tried, next_at <= now, next_at > now + LONGEST_PAUSE),
+        or_(claimed.is_(None), claimed <= now, claimed > now + LONGEST_PAUSE),
     )
 
 
 def due(session: Session, now: datetime) -> list[int]:
-    """Return the deliveries that are to be sent now, the longest waiting first."""
-    query = (
-        select(col(Delivery.id))
-        .where(*_is_due(now))
-        .order_by(col(Delivery.next_at), col(Delivery.id))
-    )
+    """Return the deliveries that are to be sent now, those that were written first."""
+    # By number and not by moment: the clock may have been put back between two of them.
+    query = select(col(Delivery.id)).where(*_is_due(now)).order_by(col(Delivery.id))
     return [one for one in session.exec(query) if one is not None]
 
 

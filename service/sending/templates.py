@@ -18,6 +18,7 @@ from service.sending.words import Source, default_source
 NAMES: Final = {
     "buyer": "the buyer's name",
     "dog": "the dog's name",
+    "whom": "the dog's name as the one to whom something is done; without a name “the dog”",
     "shop": "the name of your shop",
     "shop_email": "your e-mail address",
     "number": "the order's number",

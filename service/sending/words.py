@@ -1,5 +1,6 @@
 """The wording of the mails that we bring along, as templates in the maker's small language.
 
+`{{ whom }}` is the dog as the one to whom something is done, which some languages write otherwise.
 `{{ name }}` and `{% ... %}` stay as they are in every translation.
 """
 
@@ -40,13 +41,13 @@ _SIGNED: Final = ("shop", "{{ shop }}")
 
 WORDINGS: Final = {
     "care": Wording(
-        mark("How to use {{ dog }}\u2019s hood safely"),
+        mark("How to use the hood for {{ whom }} safely"),
         (
             _HELLO,
             (
                 "",
                 mark(
-                    "here is the care and supervision sheet for {{ dog }}\u2019s hood (order"
+                    "here is the care and supervision sheet of the hood for {{ whom }} (order"
                     " {{ number }})."
                 ),
             ),
@@ -58,10 +59,10 @@ WORDINGS: Final = {
         ),
     ),
     "quote": Wording(
-        mark("Your quote for {{ dog }}\u2019s hood"),
+        mark("Your quote: a hood for {{ whom }}"),
         (
             _HELLO,
-            ("", mark("thank you for asking about a hood for {{ dog }}.")),
+            ("", mark("thank you for asking about a hood for {{ whom }}.")),
             (
                 "price",
                 mark("The price is {{ price }}. What it is made of stands in the quote attached."),
@@ -73,13 +74,13 @@ WORDINGS: Final = {
         ),
     ),
     "guide": Wording(
-        mark("How to measure {{ dog }} for a hood"),
+        mark("How to measure {{ whom }} for a hood"),
         (
             _HELLO,
             (
                 "",
                 mark(
-                    "the guide attached shows where to lay the tape on {{ dog }}. Please measure"
+                    "the guide attached shows where to lay the tape on {{ whom }}. Please measure"
                     " twice, and send me the numbers with their unit."
                 ),
             ),
@@ -89,13 +90,14 @@ WORDINGS: Final = {
         ),
     ),
     "on-its-way": Wording(
-        mark("{{ dog }}\u2019s hood is on its way"),
+        mark("The hood for {{ whom }} is on its way"),
         (
             _HELLO,
             (
                 "",
                 mark(
-                    "{{ dog }}\u2019s hood (order {{ number }}) is finished and on its way to you."
+                    "the hood for {{ whom }} (order {{ number }}) is finished and on its way to"
+                    " you."
                 ),
             ),
             _CAUTIONS,

@@ -14,6 +14,7 @@ from service.sending.deliver import deliver
 from service.sending.ring import on_ring
 from service.sending.rows import due, due_again
 from service.settings import MailSettings
+from service.troubles import TroubleError
 
 LONGEST_SLEEP: Final = 60.0
 """Seconds after which the outbox is looked at anyway: another process may have written."""
@@ -51,7 +52,10 @@ class Worker:
             self._wake.clear()
             try:
                 pause = self._round()
-            except Exception:  # a database that is busy or gone for a while must not end it
+            except TroubleError as error:
+                log.error("The outbox cannot be worked on: %s", error.said)  # noqa: TRY400 - a sentence for the maker
+                pause = LONGEST_SLEEP
+            except Exception:  # what nobody thought of must not end it
                 log.exception("The outbox cannot be worked on.")
                 pause = LONGEST_SLEEP
             if not self._end.is_set():

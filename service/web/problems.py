@@ -16,7 +16,7 @@ from fastapi.responses import JSONResponse
 from pydantic import BaseModel
 from starlette.exceptions import HTTPException
 
-from service import errors
+from service import errors, troubles
 from sizing import errors as core
 
 MEDIA: Final = "application/problem+json"
@@ -29,6 +29,8 @@ STATUS: Final[dict[type[Exception], int]] = {
     errors.KeyReusedError: 422,
     errors.TooManyError: 429,
     errors.UnreadableError: 422,
+    troubles.DiskFullError: 507,
+    troubles.TroubleError: 503,
     core.NotationError: 422,
     core.ValueOutOfRangeError: 422,
     core.StoppedError: 409,
@@ -45,6 +47,8 @@ TITLES: Final = {
     428: "Version missing",
     429: "Too often",
     500: "Our fault",
+    503: "The database cannot be used just now",
+    507: "The disk is full",
 }
 NO_JSON: Final = "This cannot be read. Send JSON in UTF-8"
 SAID: Final = {
@@ -131,7 +135,11 @@ async def _ours(_request: Request, error: Exception) -> JSONResponse:
     problem = problem_of(error)
     if problem.status == 500:  # noqa: PLR2004 - the status of our own faults
         log.error("fault: %s", error, exc_info=error)
-    return answer(problem)
+    response = answer(problem)
+    if isinstance(error, troubles.TroubleError):
+        log.error("%s: %s (%s)", error.code, error.said, error.__cause__)
+        response.headers["Retry-After"] = str(error.seconds)
+    return response
 
 
 async def _wrong_shape(_request: Request, error: Exception) -> JSONResponse:

@@ -17,7 +17,7 @@ from sizing.errors import ValueOutOfRangeError
 from sizing.price import Line, price_of
 from sizing.rates import Profit, Rates, TaxQuoted
 from sizing.units import LengthUnit
-from tests.documents.more_samples import BILLING, TAXED, credit, invoice, priced, quote
+from tests.documents.more_samples import BILLING, TAXED, billed, credit, invoice, priced, quote
 from tests.documents.samples import Order, giant, hostile, medium, read, toy, words_of
 from tests.documents.test_variant_tickets import order_of
 
@@ -189,6 +189,36 @@ def test_a_credit_note_names_the_invoice_that_it_cancels() -> None:
         ),
     )  # fmt: skip
     assert total_of(lines_of(credit(medium())), "Total credited") == medium()[1].price.total
+
+
+@pytest.mark.parametrize(
+    ("closes", "said"),
+    [(False, "takes €10.00 off invoice 2026-0099"), (True, "takes the last €10.00 off")],
+)
+def test_a_sum_is_taken_off_with_its_share_of_the_tax(*, closes: bool, said: str) -> None:
+    made = priced(medium())
+    part = billed(
+        made, cancels="2026-0099", credited=Decimal("10.00"), closes=closes,
+        why="A flaw in the rib", paid=Decimal("20.50"), back=Decimal("3.00"),
+    )  # fmt: skip
+    pdf = bill.render(credit_note_view([made], TAXED, part), Paper.A4)
+    text, lines = words_of(pdf), lines_of(pdf)
+
+    assert said in text
+    assert ("Nothing is left to pay" in text) == closes
+    assert ("Cancels invoice" in text) == closes
+    assert "A flaw in the rib" in text
+    net, tax = total_of(lines, "Before tax"), total_of(lines, "Tax 19 %")
+    assert net + tax == total_of(lines, "Total credited") == Decimal("10.00")
+    assert tax == (Decimal(10) - Decimal(10) / Decimal("1.19")).quantize(Decimal("0.01"))
+    assert total_of(lines, "Taken off") == net
+    assert total_of(lines, "To be paid back to you") == Decimal("3.00")
+
+
+@pytest.mark.parametrize("sum_off", [Decimal(0), Decimal(-1), Decimal("NaN")])
+def test_nothing_cannot_be_credited(sum_off: Decimal) -> None:
+    with pytest.raises(ValueOutOfRangeError, match="more than 0"):
+        replace(BILLING, credited=sum_off)
 
 
 @pytest.mark.parametrize("cancels", ["", "  "])

@@ -48,7 +48,7 @@ def test_a_mail_is_previewed_then_written_then_sent_by_hand(
     shop: Site, demo: Database, folder: MailSettings
 ) -> None:
     preview = shop.get(f"{FINISHED}/papers/care")
-    assert preview.section("g-mail").startswith("How to use Moth\u2019s hood safely")
+    assert preview.section("g-mail").startswith("How to use the hood for Moth safely")
     assert BUYER in preview.section("g-mail")
     assert "care-sheet-2027-0006.pdf" in preview.text
     assert preview.unlabelled() == []

@@ -78,6 +78,78 @@ def test_a_second_invoice_needs_a_credit_note_first_and_numbers_have_no_gap(api:
     ]  # fmt: skip
 
 
+def credit(api: Api, order: Json, amount: str, reason: str = "") -> Json:
+    told = {"amount": amount, "reason": reason}
+    answer = api.post(f"/orders/{order['number']}/credit-notes", told)
+    assert answer.status_code == 201, answer.text
+    found: Json = answer.json()
+    return found
+
+
+def test_a_part_is_taken_off_until_nothing_is_left(api: Api) -> None:
+    order = accepted(api)
+    first = invoice(api, order)
+    whole = Decimal(first["total"])
+    api.post(f"/orders/{order['number']}/payments", {"amount": str(whole)})
+
+    part = credit(api, order, "10.00", "a flaw in the rib")
+    told = text_of(paper(api, f"/bills/{part['number']}.pdf"))
+    for said in ("a flaw in the rib", "The rest of the invoice stands", first["number"]):
+        assert said in told
+    assert part["total"] == "10.00"
+    # The invoice still stands: a second one is refused, as is more than what is left.
+    assert api.post(f"/orders/{order['number']}/invoices", None).status_code == 409
+    much = api.post(f"/orders/{order['number']}/credit-notes", {"amount": str(whole)})
+    assert much.status_code == 422
+    assert f"At most {whole - 10}" in much.json()["detail"]
+    for amount in ("0", "-1", "1.001", "NaN"):
+        path = f"/orders/{order['number']}/credit-notes"
+        assert api.post(path, {"amount": amount}).status_code == 422
+
+    last = api.post(f"/orders/{order['number']}/credit-notes", None).json()
+    assert Decimal(last["total"]) == whole - 10
+    told = text_of(paper(api, f"/bills/{last['number']}.pdf"))
+    assert "Nothing is left to pay" in told
+    assert told.split("To be paid back to you")[1].split()[0].endswith(str(whole))
+    assert api.post(f"/orders/{order['number']}/invoices", None).status_code == 201
+
+
+def test_a_credit_note_says_what_goes_back_and_is_for_the_invoices_own_sum(api: Api) -> None:
+    order = accepted(api)
+    first = invoice(api, order)
+    api.post(f"/orders/{order['number']}/payments", {"amount": "20.50"})
+    api.change(api.show(order["number"]), {"measurements": {"neck_length": "16 cm"}})
+    changed = api.show(order["number"])["plan"]["price"]["total"]
+    note = api.post(f"/orders/{order['number']}/credit-notes", None).json()
+
+    assert changed != first["total"]
+    assert note["total"] == first["total"]
+    assert "20.50" in text_of(paper(api, f"/bills/{note['number']}.pdf"))
+
+
+PAGES = (
+    "/orders/{number}/care-sheet.html", "/orders/{number}/quote.html",
+    "/orders/{number}/measuring-guide.html", "/orders/{number}/parcel-slip.html",
+    "/papers/measuring-guide.html", "/papers/labels.html?order={number}",
+    "/yarns/{yarn}/size-sheet.html", "/bills/{bill}.html",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_every_buyers_paper_is_a_page_too(sqlite_api: Api, path: str) -> None:
+    order = accepted(sqlite_api)
+    yarn = sqlite_api.post("/yarns", order_body()["yarn"]).json()["id"]
+    row = invoice(sqlite_api, order)
+    path = path.format(number=order["number"], yarn=yarn, bill=row["number"])
+    page = sqlite_api.client.get(f"/api/v1{path}")
+
+    assert page.status_code == 200
+    assert page.headers["content-type"].startswith("text/html")
+    assert "default-src 'none'" in page.headers["content-security-policy"]
+    assert page.text.startswith("<!doctype html>\n<html lang=")
+    assert page.text.count("<h1>") == 1
+
+
 def test_payments_are_added_up_and_stand_on_the_invoice(api: Api) -> None:
     order = accepted(api)
     path = f"/orders/{order['number']}/payments"
@@ -97,6 +169,7 @@ def test_what_was_not_agreed_upon_is_not_billed(api: Api) -> None:
     assert "accept it" in refused.json()["detail"]
     nothing = api.post(f"/orders/{order['number']}/credit-notes", None)
     assert nothing.status_code == 409
+    assert api.client.get("/api/v1/bills/R 2026-0009.html").status_code == 404
     assert api.client.get("/api/v1/bills/R 2026-0009.pdf").status_code == 404
 
 

@@ -147,6 +147,20 @@ def test_a_port_that_is_taken_is_said_to_be(tmp_path: Path) -> None:
     assert not (tmp_path / "data").exists()
 
 
+def test_a_second_server_of_one_database_is_told_where_the_first_is(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with served(tmp_path / "data") as (process, port):
+        said = refused(capsys, "--data", tmp_path / "data")
+        assert f"http://127.0.0.1:{port}/ (process {process.pid})" in said
+        assert "stop that one first" in said
+        assert fetched(port, "/api/v1/orders", process)
+        process.kill()  # by force: nothing is left that would keep the next one out
+        process.wait()
+    with served(tmp_path / "data") as (process, port):
+        assert fetched(port, "/api/v1/orders", process)
+
+
 def test_a_folder_that_is_a_file_is_said_to_be_no_place_for_data(
     capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:

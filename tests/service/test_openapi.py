@@ -12,6 +12,7 @@ from tests.service.api import YARN, Api, Json, assert_problem, order_body
 BEGUN = ("accepted", "making")
 NEEDED = {
     "outcome": (*BEGUN, "finished"),
+    "credit-notes": ("accepted",),
     **dict.fromkeys(("bench/events", "bench/place", "bench/follow"), BEGUN),
 }
 """The steps along which an order must have gone before a path takes its example."""
@@ -52,6 +53,8 @@ def sent(api: Api, operation: Operation, body: object) -> Any:  # noqa: ANN401 -
     if "{number}" in path:
         order = api.moved(api.taken(), *NEEDED.get(path.rpartition("{number}/")[2], ()))
         path = path.replace("{number}", order["number"])
+    if path.endswith("/credit-notes"):
+        api.post(path.removeprefix("/api/v1").replace("credit-notes", "invoices"), None)
     if "{yarn_id}" in path:
         path = path.replace("{yarn_id}", str(api.post("/yarns", YARN).json()["id"]))
     return api.client.request(operation.method, path, json=body, headers=_version(api, path))

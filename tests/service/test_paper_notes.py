@@ -24,12 +24,26 @@ def test_an_order_without_a_plan_has_no_papers_and_no_notes(api: Api, database: 
 def test_letters_without_a_glyph_are_told_for_each_paper(api: Api, database: Database) -> None:
     told = notes(api, database, order_body(dog={**DOG, "name": "כלב"}))
 
-    assert len(told) == 2
-    assert told[0].startswith("Care sheet, dog: ב (U+05D1), כ (U+05DB), ל (U+05DC) cannot be")
-    assert told[1].startswith("Work ticket, dog: ב (U+05D1)")
+    assert len(told) == 1
+    assert told[0].startswith("Dog: ב (U+05D1), כ (U+05DB), ל (U+05DC) cannot be")
+    assert told[0].endswith(
+        "So it stands on: care sheet, work ticket, quote, measuring guide, label, parcel slip."
+    )
+
+
+def test_letters_of_the_address_are_told_for_the_papers_that_have_it(
+    api: Api, database: Database
+) -> None:
+    buyer = {"name": "Ilka", "address": "犬 Lane"}
+
+    told = notes(api, database, order_body(buyer=buyer))
+    assert all("犬 (U+72AC)" in note for note in told)
+    assert [note.split("stands on: ")[1] for note in told] == ["quote.", "parcel slip."]
 
 
 def test_a_cut_is_told(api: Api, database: Database) -> None:
     told = notes(api, database, order_body(dog={**DOG, "name": "Bo" * 40}))
 
-    assert "Care sheet, dog: cut to 24 characters." in told
+    assert any(
+        note.startswith("Dog: cut to 24 characters. So it stands on: care sheet") for note in told
+    )

@@ -5,7 +5,7 @@ from collections.abc import Callable
 import pytest
 from starlette.testclient import TestClient
 
-from service import errors
+from service import errors, troubles
 from service.db import Database
 from service.web.application import create_app
 from service.web.problems import STATUS, TITLES, problem_of, status_of
@@ -37,6 +37,8 @@ MADE: dict[type[Exception], tuple[Callable[[], Exception], str]] = {
         lambda: errors.UnreadableError("Write 36 cm.", {"neck_girth": "Write 36 cm."}),
         "unreadable",
     ),
+    troubles.DiskFullError: (troubles.DiskFullError, "disk-full"),
+    troubles.TroubleError: (lambda: troubles.TroubleError("Wait."), "trouble"),
     core.NotationError: (lambda: core.NotationError("x", "No.", "36 cm"), "unreadable"),
     core.ValueOutOfRangeError: (
         lambda: core.ValueOutOfRangeError("hook_mm", "A hook is thicker."),

@@ -16,15 +16,18 @@ from service.web.api import (
     plans,
     queue,
     record,
+    readable,
     shelf,
     shop,
     today,
 )
+from service.web.problems import documented
 
-router = APIRouter(prefix="/api/v1")
+# Whatever is asked, the database may be out of reach, and its disk full.
+router = APIRouter(prefix="/api/v1", responses=documented(503, 507))
 for part in (
-    plans, orders, known, papers, bills, deliveries, mails, owner, bench, shop, shelf, queue,
-    today, calendar, record,
+    plans, orders, known, papers, readable, bills, deliveries, mails, owner, bench, shop, shelf,
+    queue, today, calendar, record,
     bringing,
 ):  # fmt: skip
     router.include_router(part.router)

@@ -4,15 +4,17 @@ from datetime import date, datetime
 from typing import Annotated
 
 from fastapi import APIRouter, Body, Response
+from fastapi.responses import HTMLResponse
 
-from service.bills import bill_paper, bills_of, write_credit_note, write_invoice
-from service.bodies import PaymentIn
+from service.bills import HTML, bill_paper, bills_of, write_credit_note, write_invoice
+from service.bodies import CreditIn, PaymentIn
 from service.models import Bill, Payment
 from service.orders import found, order_by_number
 from service.payments import pay, payments_of
 from service.planbodies import Amount, Out
-from service.web.api.examples import PAYMENTS
+from service.web.api.examples import CREDITS, PAYMENTS
 from service.web.api.papers import AS_PDF, as_pdf
+from service.web.api.readable import as_page
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.problems import documented
 
@@ -85,10 +87,15 @@ def write_an_invoice(number: str, database: DatabaseOf, clock: ClockOf) -> BillO
 
 
 @router.post("/orders/{number}/credit-notes", status_code=201, responses=documented(404, 409, 422))
-def write_a_credit_note(number: str, database: DatabaseOf, clock: ClockOf) -> BillOut:
-    """Cancel the invoice of an order by a credit note."""
+def write_a_credit_note(
+    number: str,
+    database: DatabaseOf,
+    clock: ClockOf,
+    told: Annotated[CreditIn | None, Body(openapi_examples=CREDITS)] = None,
+) -> BillOut:
+    """Cancel the invoice of an order by a credit note, or take a sum off it."""
     with database.writing() as session:
-        return _bill(write_credit_note(session, found(session, number), clock()))
+        return _bill(write_credit_note(session, found(session, number), clock(), told))
 
 
 @router.get(
@@ -99,3 +106,11 @@ def print_bill(number: str, database: DatabaseOf) -> Response:
     with database.reading() as session:
         paper = bill_paper(session, number)
     return as_pdf(paper.content, number.replace(" ", "-"))
+
+
+@router.get("/bills/{number}.html", response_class=HTMLResponse, responses=documented(404, 422))
+def show_bill(number: str, database: DatabaseOf) -> HTMLResponse:
+    """Show an invoice or a credit note as a page of its own, as it was issued."""
+    with database.reading() as session:
+        paper = bill_paper(session, number, HTML)
+    return as_page(paper.content.decode())

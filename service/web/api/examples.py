@@ -75,6 +75,9 @@ OUTCOMES: Final = {
         "value": {"grams": 96, "minutes": 310, "collar": "good", "nape": "good", "opening": "good"}
     }
 }
+CREDITS: Final = {
+    "a flaw": {"value": {"amount": "10.00", "reason": "a flaw in the rib"}},
+}
 PAYMENTS: Final = {"a deposit": {"value": {"amount": "30.00", "note": "by bank"}}}
 CHANGES: Final = {
     "a number measured again": {"value": {"measurements": {"neck_girth": "36.8 cm"}}},

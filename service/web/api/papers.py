@@ -1,11 +1,11 @@
-"""The papers: as PDFs, and the buyer's sheet as a page."""
+"""The papers as PDFs."""
 
 from collections.abc import Callable
 from typing import Annotated, Any, Final, Literal
 
 from fastapi import APIRouter, Path, Query, Request, Response
-from fastapi.responses import HTMLResponse
 
+from documents import label_sheet, measuring_guide, size_sheet
 from documents.care_sheet import Edition
 from documents.page import Paper
 from service import paperwork
@@ -13,7 +13,6 @@ from service.bodies import ShopIn
 from service.db import Database
 from service.fields import LanguageCode
 from service.orders import Found, found
-from service.papershtml import care_html, policy
 from service.planning import yarn_of
 from service.shelf import yarn_on_shelf
 from service.shop import shop_of
@@ -82,19 +81,6 @@ def print_care_sheet(
     return _drawn(database, number, paper, "care", draw)
 
 
-@router.get(
-    "/orders/{number}/care-sheet.html",
-    response_class=HTMLResponse,
-    responses=documented(404, 409, 422),
-)
-def show_care_sheet(number: str, database: DatabaseOf, language: Said = None) -> HTMLResponse:
-    """Show the buyer's sheet as a page of its own."""
-    with database.reading() as session:
-        order, (shop, _) = found(session, number), shop_of(session)
-    view = paperwork.care_of(order, shop, language or "")
-    return HTMLResponse(care_html(view), headers={"Content-Security-Policy": policy()})
-
-
 @router.get("/orders/{number}/quote.pdf", response_class=Response, responses=OF_ORDER)
 def print_quote(
     number: str, database: DatabaseOf, paper: Size = None, language: Said = None
@@ -139,7 +125,8 @@ def print_blank_guide(database: DatabaseOf, paper: Size = None, language: Said =
     with database.reading() as session:
         shop, _ = shop_of(session)
     size = paper or Paper(shop.paper)
-    return as_pdf(paperwork.blank_guide(shop, size, language or shop.language), "measure")
+    view = paperwork.blank_guide(shop, language or shop.language)
+    return as_pdf(measuring_guide.render(view, size), "measure")
 
 
 @router.get("/papers/labels.pdf", response_class=Response, responses=OF_ORDER)
@@ -154,8 +141,8 @@ def print_labels(
     with database.reading() as session:
         orders = [found(session, number) for number in dict.fromkeys(order)]
         shop, _ = shop_of(session)
-    content = paperwork.labels(orders, shop, paper or Paper(shop.paper), copies, language or "")
-    return as_pdf(content, "labels")
+    view = paperwork.labels_of(orders, shop, copies, language or "")
+    return as_pdf(label_sheet.render(view, paper or Paper(shop.paper)), "labels")
 
 
 @router.get("/papers/work-tickets.pdf", response_class=Response, responses=OF_ORDER)
@@ -188,5 +175,5 @@ def print_sizes(
         shop, _ = shop_of(session)
         yarn = yarn_of(yarn_on_shelf(session, yarn_id).yarn)
     size, day = paper or Paper(shop.paper), clock().date()
-    content = paperwork.sizes(stock_of(yarn), yarn, shop, size, day, language or shop.language)
-    return as_pdf(content, f"sizes-{yarn_id}")
+    view = paperwork.sizes_of(stock_of(yarn), yarn, shop, day, language or shop.language)
+    return as_pdf(size_sheet.render(view, size), f"sizes-{yarn_id}")

@@ -9,8 +9,10 @@ from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
 
 from service.errors import ServiceError
+from service.troubles import TroubleError
 from service.web.pages import ownerdoor
 from service.web.pages.render import page
+from service.web.pages.troublepage import trouble_page
 from sizing.errors import SizingError
 
 Handler = Callable[[Request, Any], Awaitable[Response]]
@@ -42,19 +44,29 @@ def _page_of(handler: Handler) -> Handler:
         if request.url.path.startswith(MACHINES):
             return told
         status = told.status_code
-        if ownerdoor.is_outside(request.url.path):
-            return ownerdoor.fault(request, error, status)
+        # A buyer who confirms stands outside too, and must not see the maker's pages.
+        outside = isinstance(error, TroubleError) and request.url.path.startswith("/confirm/")
+        if outside or ownerdoor.is_outside(request.url.path):
+            return _with(told, ownerdoor.fault(request, error, status))
+        if isinstance(error, TroubleError):
+            return _with(told, trouble_page(request, error, status))
         plain = isinstance(error, HTTPException) and status in _SAID
         own = status >= 500  # noqa: PLR2004 - what a fault says is for the log
         said = _SAID[status] if plain or (own and status in _SAID) else _detail(error)
         heading = HEADINGS.get(status, "That did not work")
         back = _back(request.url.path)
         response = page("fault.html", status, heading=heading, said=said, back=back)
-        if "allow" in told.headers:
-            response.headers["allow"] = told.headers["allow"]
-        return response
+        return _with(told, response)
 
     return answer
+
+
+def _with(told: Response, response: Response) -> Response:
+    """Return a page with the headers that say when or how to ask again."""
+    for name in ("allow", "retry-after"):
+        if name in told.headers:
+            response.headers[name] = told.headers[name]
+    return response
 
 
 def _back(path: str) -> str:

@@ -1,5 +1,6 @@
 """Money on the order's page: what was billed, what was paid, and what is left."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -9,8 +10,16 @@ from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 from sqlmodel import Session
 
-from service.bills import PROMISED, bills_of, open_invoice, write_credit_note, write_invoice
-from service.bodies import PaymentIn
+from service.bills import (
+    PROMISED,
+    bills_of,
+    credited_of,
+    open_invoice,
+    write_credit_note,
+    write_invoice,
+)
+from service.bodies import CreditIn, PaymentIn
+from service.errors import UnreadableError
 from service.orders import Found, found, order_by_number
 from service.payments import paid_of, pay, payments_of
 from service.states import State
@@ -19,7 +28,13 @@ from service.web.pages.typed import Kind, Typed, last, number_text, read_body, t
 
 router = APIRouter(prefix="/orders")
 SEE_OTHER: Final = 303
-PAYMENT: Final = {"amount": "A payment of", "on": "On", "note": "Note"}
+PAYMENT: Final = {
+    "amount": "A payment of",
+    "on": "On",
+    "note": "Note",
+    "credit_amount": "Take off",
+    "credit_reason": "What for",
+}
 FIELDS: Final[dict[str, Kind]] = {"amount": Kind.TEXT, "on": Kind.TEXT, "note": Kind.TEXT}
 
 
@@ -59,9 +74,10 @@ def money_view(session: Session, order: Found) -> MoneyView:
     paid = paid_of(session, row.id).amount
     invoice = open_invoice(bills)
     promised = State(row.state) in PROMISED
-    left = (
-        f"{plan.price.total - paid} {plan.price.currency}" if plan and (promised or paid) else ""
-    )
+    left = ""
+    if plan and (promised or paid):
+        off = credited_of(bills, invoice) if invoice else Decimal(0)
+        left = f"{plan.price.total - off - paid} {plan.price.currency}"
     return MoneyView(
         bills=tuple(
             BillLine(one.kind, one.number, one.issued, f"{one.total} {one.currency}")
@@ -88,6 +104,42 @@ def cancel_bill(number: str, database: DatabaseOf, clock: ClockOf, _typed: Typed
     with database.writing() as session:
         write_credit_note(session, found(session, number), clock())
     return RedirectResponse(f"/orders/{number}#money", SEE_OTHER)
+
+
+def read_credit(typed: dict[str, tuple[str, ...]]) -> CreditIn:
+    """Return the sum to take off the invoice that is typed.
+
+    Raises:
+        UnreadableError: naming every field that is wrong, by the form's own names.
+    """
+    tree: dict[str, object] = {"amount": "1", "reason": last(typed, "credit_reason")}
+    try:
+        tree["amount"] = number_text(last(typed, "credit_amount"), Kind.NUMBER)
+        return read_body(CreditIn, tree, {}, tree)
+    except UnreadableError as error:
+        raise _of_credit(error.fields) from error
+    except ValueError as error:
+        raise _of_credit({"amount": str(error)}) from error
+
+
+def _of_credit(wrong: Mapping[str, str]) -> UnreadableError:
+    """Return what is wrong with a credit, by the names of its form."""
+    return UnreadableError(
+        " ".join(wrong.values()), {f"credit_{name}": said for name, said in wrong.items()}
+    )
+
+
+def take_off(number: str, told: CreditIn, database: DatabaseOf, clock: ClockOf) -> None:
+    """Take a sum off the invoice.
+
+    Raises:
+        UnreadableError: if it is more than is left, by the form's own names.
+    """
+    try:
+        with database.writing() as session:
+            write_credit_note(session, found(session, number), clock(), told)
+    except UnreadableError as error:
+        raise _of_credit(error.fields) from error
 
 
 def read_payment(typed: dict[str, tuple[str, ...]]) -> PaymentIn:

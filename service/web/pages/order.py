@@ -23,7 +23,14 @@ from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages import words
 from service.web.pages.benchview import TimeView, spent_on
 from service.web.pages.enquiries import lines_as_typed
-from service.web.pages.money import PAYMENT, money_view, read_payment, write_down
+from service.web.pages.money import (
+    PAYMENT,
+    money_view,
+    read_credit,
+    read_payment,
+    take_off,
+    write_down,
+)
 from service.web.pages.orderview import (
     DOUBTED,
     OrderView,
@@ -189,6 +196,16 @@ def payment(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> 
     """Write a payment down, or say beside its fields what is wrong."""
     try:
         write_down(number, read_payment(typed), database, clock)
+    except UnreadableError as error:
+        return _show(database, clock, number, Form(typed, fields_of(error)), status_of(error))
+    return RedirectResponse(f"/orders/{number}#money", SEE_OTHER)
+
+
+@router.post("/{number}/credit")
+def credit(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
+    """Take a sum off the invoice, or say beside its fields what is wrong."""
+    try:
+        take_off(number, read_credit(typed), database, clock)
     except UnreadableError as error:
         return _show(database, clock, number, Form(typed, fields_of(error)), status_of(error))
     return RedirectResponse(f"/orders/{number}#money", SEE_OTHER)

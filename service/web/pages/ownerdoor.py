@@ -16,8 +16,10 @@ from documents.language import ENGLISH, Language, language, languages, mark
 from service.errors import TooManyError
 from service.links import digest
 from service.owner.limits import MISSED, Door, address_key
+from service.troubles import TroubleError
 from service.web.pages.render import HEADERS as INSIDE
 from service.web.pages.render import page
+from service.web.pages.troublepage import typed_again
 
 PATHS: Final = ("/measure", "/ask", "/calendar")
 """Where strangers may come; nothing of the shop is shown below these."""
@@ -30,12 +32,14 @@ LARGEST: Final = 100_000
 """Bytes of a form: twenty times what anybody types."""
 MOST_FIELDS: Final = 100
 _POLICY: Final = "Content-Security-Policy"
+_LATER: Final = mark("This cannot be kept just now. Please try again in a few minutes.")
 _SAID: Final = {
     404: mark(
         "This link opens nothing, or no longer. Please ask the maker of the hood for a new one."
     ),
     413: mark("That is more than fits here. Please go back and send less."),
     429: mark("That was very often in a short time. Please wait a minute, then try again."),
+    **dict.fromkeys((503, 507), _LATER),
 }
 _OTHERWISE: Final = mark("That did not work. Please go back and try once more.")
 
@@ -55,6 +59,7 @@ async def _sent(request: Request) -> Sent:
         )
     except ValueError:
         raise HTTPException(413) from None
+    request.state.typed = dict(pairs)  # for the page that says that it could not be kept
     return dict(pairs)
 
 
@@ -162,6 +167,8 @@ def fault(request: Request, error: Exception, status: int) -> HTMLResponse:
     """Return the page for what did not work: the same for all that a stranger might try."""
     spoken = language_of(request)
     said = spoken.say(_SAID.get(status, _OTHERWISE))
+    if isinstance(error, TroubleError):
+        return show("owner_trouble.html", spoken, status, said=said, again=typed_again(request))
     answer = show("owner_fault.html", spoken, status, said=said)
     if isinstance(error, TooManyError):
         answer.headers["Retry-After"] = str(error.seconds)

@@ -53,7 +53,9 @@ async def _typed(request: Request) -> Values:
     form = await request.form()
     names = dict.fromkeys(form.keys())
     texts = {name: [t for t in form.getlist(name) if isinstance(t, str)] for name in names}
-    return {name: tuple(map(_tidy, found)) for name, found in texts.items() if found}
+    typed = {name: tuple(map(_tidy, found)) for name, found in texts.items() if found}
+    request.state.typed = typed  # for the page that says that it could not be kept
+    return typed
 
 
 def _tidy(text: str) -> str:

@@ -43,7 +43,7 @@ def test_a_mail_arrives_as_text_and_html_with_its_paper(
     ]
     assert str(message["From"]) == f"{SHOP.name} <{SHOP.email}>"
     assert str(message["To"]) == "Ottoline Wrack <ottoline@wrack.example>"
-    assert message["Subject"] == "How to use Bramble\u2019s hood safely"
+    assert message["Subject"] == "How to use the hood for Bramble safely"
     assert message["Date"].datetime == shop.clock()
     assert [defect for one in message.walk() for defect in one.defects] == []
     (envelope,) = office.envelopes

@@ -1,14 +1,18 @@
 """The maker's own words for mails: filled in, or refused with the line, and never run away."""
 
 from time import monotonic
+from types import SimpleNamespace
+from typing import Any, cast
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from documents.language import language
+from service.bodies import ShopIn
 from service.errors import TemplateFaultError
 from service.given import DeliveryState
+from service.sending.drafts import values_of
 from service.sending.filling import LONGEST, check, fill
 from service.sending.kinds import MAILS
 from service.sending.templates import NAMES, check_source, filled, save_template, template_of
@@ -31,6 +35,22 @@ def test_what_we_bring_along_can_be_filled_in(kind: str) -> None:
             assert part.strip()
             assert "{" not in part
     assert "plain" in filled(source, VALUES).html
+
+
+@pytest.mark.parametrize("kind", MAILS)
+def test_a_dog_without_a_name_is_put_into_the_right_case(kind: str) -> None:
+    """In German the hood is “für deinen Hund”, never “für dein Hund”."""
+    order = SimpleNamespace(
+        order=SimpleNamespace(
+            asked={"buyer": {"name": "Ilka"}, "dog": {"name": ""}}, plan=None, number="7", due=None
+        )
+    )
+    for code, wrong in (("de", ("dein Hund", "Dein Hund")), ("en", ("your dog",))):
+        values = values_of(cast("Any", order), ShopIn(), language(code), "")
+        mail = filled(default_source(kind, language(code)), values)
+        for part in mail:
+            assert not any(words in part for words in wrong)
+        assert ("deinen Hund" if code == "de" else "the dog") in mail.subject
 
 
 @pytest.mark.parametrize("kind", ["care", "on-its-way"])
