@@ -5,10 +5,12 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 from typing import Any, Final
 
+from sqlalchemy import select as sa_select
 from sqlmodel import Session, col, select
 
 from service.bodies import BuyerIn, OrderIn
 from service.errors import NotFoundError
+from service.lookup import found_by
 from service.models import Buyer, Dog, Order, OrderEvent
 from service.orders import order_by_number
 from service.planbodies import Out
@@ -54,21 +56,20 @@ class Again:
 
 def known_dogs(session: Session, words: str, most: int = MOST) -> list[Known]:
     """Return the dogs whose latest order holds all of some words, the newest first."""
-    looked = words.replace("\0", " ").casefold().split()[:10]
-    query = select(Order).join(Buyer, col(Buyer.id) == col(Order.buyer_id))
-    query = query.where(col(Buyer.erased_at).is_(None)).order_by(col(Order.id).desc())
-    for word in looked:
-        query = query.where(col(Order.search).contains(word, autoescape=True))
+    if not words.strip():
+        return []
+    order: Any = Order
+    query = sa_select(
+        order.dog_id, order.number, order.dog_name, order.breed, order.buyer_name, order.buyer_id
+    ).join(Buyer, col(Buyer.id) == order.buyer_id)
+    query = query.where(col(Buyer.erased_at).is_(None), *found_by(words))
     found: dict[int, Known] = {}
-    for order in session.exec(query.limit(most * 10)) if looked else ():
-        if order.dog_id not in found and len(found) < most:
-            asked = order.asked
-            found[order.dog_id] = Known(
-                number=order.number,
-                dog=asked["dog"]["name"],
-                breed=asked["dog"]["breed"],
-                buyer=asked["buyer"]["name"],
-                buyer_id=order.buyer_id,
+    for dog_id, number, dog, breed, buyer, buyer_id in session.execute(
+        query.order_by(order.id.desc()).limit(most * 10)
+    ):
+        if dog_id not in found and len(found) < most:
+            found[dog_id] = Known(
+                number=number, dog=dog, breed=breed, buyer=buyer, buyer_id=buyer_id
             )
     return list(found.values())
 

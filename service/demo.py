@@ -6,7 +6,8 @@ from typing import Any, Final
 from sqlmodel import Session
 
 from service.bodies import OrderIn, ShopIn, YarnIn
-from service.orders import Sought, move_order, orders_like, take_order
+from service.listing import Sought, orders_like
+from service.orders import move_order, take_order
 from service.shelf import add_swatch, put_yarn
 from service.shelfbodies import ShelfSwatchIn, ShelfYarnIn
 from service.shop import save_shop, shop_of

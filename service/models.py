@@ -1,9 +1,9 @@
 """The tables. What an order asks for and its plan are kept whole, as they were."""
 
 from datetime import UTC, date, datetime
-from typing import Any
+from typing import Any, Final
 
-from sqlalchemy import JSON, DateTime, Dialect, LargeBinary, UniqueConstraint
+from sqlalchemy import JSON, DateTime, Dialect, LargeBinary, String, UniqueConstraint, false
 from sqlalchemy.types import TypeDecorator
 from sqlmodel import Field, SQLModel
 
@@ -23,6 +23,10 @@ class UtcDateTime(TypeDecorator[datetime]):
         """Give the moment its zone back."""
         del dialect
         return value.replace(tzinfo=UTC) if value else None
+
+
+WORD: Final = String(60).with_variant(String(60, collation="C"), "postgresql")
+"""A word that is looked up by how it begins, so in the order of its bytes."""
 
 
 class Counter(SQLModel, table=True):
@@ -143,10 +147,22 @@ class Order(SQLModel, table=True):
     findings: list[dict[str, Any]] = Field(sa_type=JSON)
     plan: dict[str, Any] | None = Field(default=None, sa_type=JSON)
     engine: str = Field(default="", max_length=20)
-    search: str = Field(max_length=1000)
+    planned: bool = Field(default=False, sa_column_kwargs={"server_default": false()})
+    buyer_name: str = Field(default="", max_length=200, sa_column_kwargs={"server_default": ""})
+    dog_name: str = Field(default="", max_length=200, sa_column_kwargs={"server_default": ""})
+    breed: str = Field(default="", max_length=200, sa_column_kwargs={"server_default": ""})
     version: int
     created_at: datetime = Field(sa_type=UtcDateTime)
     changed_at: datetime = Field(sa_type=UtcDateTime)
+
+
+class OrderWord(SQLModel, table=True):
+    """A word that an order is found by, without case."""
+
+    __tablename__ = "order_word"
+
+    word: str = Field(primary_key=True, sa_type=WORD)
+    order_id: int = Field(primary_key=True, foreign_key="hood_order.id", index=True)
 
 
 class Together(SQLModel, table=True):

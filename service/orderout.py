@@ -4,7 +4,7 @@ from datetime import date, datetime
 from typing import Any
 
 from service.bodies import OrderIn, OutcomeIn
-from service.models import Order
+from service.listing import Line
 from service.orders import Found
 from service.planbodies import FindingOut, Out, PlanOut
 from service.planning import findings_again
@@ -74,19 +74,18 @@ class OrderOut(OrderHead):
     plan: PlanOut | None
 
 
-def order_line(order: Order) -> OrderLine:
+def order_line(line: Line) -> OrderLine:
     """Return an order for the list."""
-    asked = order.asked
     return OrderLine(
-        number=order.number,
-        state=State(order.state),
-        buyer=asked["buyer"]["name"],
-        dog=asked["dog"]["name"],
-        breed=asked["dog"]["breed"],
-        due=order.due,
-        stopped=order.plan is None,
-        version=order.version,
-        created_at=order.created_at,
+        number=line.number,
+        state=State(line.state),
+        buyer=line.buyer_name,
+        dog=line.dog_name,
+        breed=line.breed,
+        due=line.due,
+        stopped=not line.planned,
+        version=line.version,
+        created_at=line.created_at,
     )
 
 

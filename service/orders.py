@@ -8,11 +8,11 @@ import json
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 from functools import cached_property
 from typing import Any, Final
 
-from sqlmodel import Session, col, select
+from sqlmodel import Session, col, func, select
 
 from service.bodies import OrderIn, RatesIn
 from service.errors import (
@@ -24,37 +24,48 @@ from service.errors import (
 )
 from service.experience import experience, outcome_of
 from service.given import care_delivery
+from service.lookup import keep_words
 from service.meters import PLANNING
-from service.models import Buyer, Dog, Order, OrderEvent, Outcome, RememberedKey
+from service.models import Order, OrderEvent, Outcome, RememberedKey
 from service.numbering import next_number
 from service.patching import patched
 from service.people import buyer_of, dog_of
 from service.planning import kept_findings, kept_plan, plan_again, request_of
 from service.shelfstand import moved
 from service.shop import shop_of
-from service.states import OPEN, State, check_editable, check_informed, check_move
+from service.states import State, check_editable, check_informed, check_move
 from sizing.checks import Finding, check
 from sizing.plan import ENGINE, Plan, Request, blocking, plan_of
 
 Clock = Callable[[], datetime]
-PAGE: Final = 50
 NUMBER: Final = re.compile(r"[0-9]{4}-[0-9]{4,9}")
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """By what one knows that an order, its history with it, is as it was."""
+
+    id: int
+    version: int
+    changed_at: datetime
+    event: int | None
 
 
 @dataclass(frozen=True)  # without slots: what is worked out once is kept in it
 class Found:
-    """An order with the people and the history that belong to it."""
+    """An order with its history, and its plan where that was made just now."""
 
     order: Order
-    buyer: Buyer
-    dog: Dog
     events: tuple[OrderEvent, ...]
     outcome: Outcome | None = None
+    made: Plan | None = None
 
     @cached_property
     def plan(self) -> Plan | None:
         """Return the order's plan, or None while a finding stops it."""
-        return plan_again(self.order.plan) if self.order.plan else None
+        if self.made or not self.order.plan:
+            return self.made
+        return plan_again(self.order.plan)
 
 
 def fingerprint(asked: OrderIn) -> str:
@@ -75,14 +86,13 @@ def _planned(request: Request) -> tuple[tuple[Finding, ...], Plan | None]:
 
 def _record(
     session: Session, order: Order, now: datetime, kind: str, note: str, change: dict[str, Any]
-) -> None:
-    if order.id is None:
-        session.flush()
+) -> OrderEvent:
     event = OrderEvent(order_id=order.id or 0, at=now, kind=kind, note=note, change=change)
     session.add(event)
+    return event
 
 
-def _fill(session: Session, order: Order, asked: OrderIn, rates: RatesIn) -> None:
+def _fill(session: Session, order: Order, asked: OrderIn, rates: RatesIn) -> Plan | None:
     """Put what is asked into an order and plan it anew, with what finished hoods have taught."""
     known = experience(session, asked.yarn.name, order.dog_id)
     findings, plan = _planned(request_of(asked, rates, known))
@@ -92,8 +102,10 @@ def _fill(session: Session, order: Order, asked: OrderIn, rates: RatesIn) -> Non
     order.findings = kept_findings(findings)
     order.plan = kept_plan(plan) if plan else None
     order.engine = ENGINE
-    words = (order.number, asked.buyer.name, asked.dog.name, asked.dog.breed)
-    order.search = " ".join(words).casefold()[:1000]
+    order.planned = plan is not None
+    order.buyer_name, order.dog_name = asked.buyer.name, asked.dog.name
+    order.breed = asked.dog.breed
+    return plan
 
 
 def remembered(session: Session, key: str, asked: OrderIn) -> Order | None:
@@ -111,9 +123,9 @@ def remembered(session: Session, key: str, asked: OrderIn) -> Order | None:
     return session.get_one(Order, known.order_id)
 
 
-def take_order(
+def take(
     session: Session, asked: OrderIn, now: datetime, key: str | None = None, *, known: bool = True
-) -> Order:
+) -> Found:
     """Take an order in; with a key, the same order twice is one order.
 
     A number that stops the plan does not lose the order: it is kept without a plan. The buyer of
@@ -124,7 +136,7 @@ def take_order(
         KeyReusedError: if the key came with another order.
     """
     if key and (before := remembered(session, key, asked)):
-        return before
+        return found(session, before.number)
     # First the number: it locks the counter, so that two orders at once cannot both miss a
     # buyer and remember the same one twice.
     number = next_number(session, now.year)
@@ -139,20 +151,31 @@ def take_order(
         asked={},
         rates={},
         findings=[],
-        search="",
         version=1,
         created_at=now,
         changed_at=now,
     )
-    _fill(session, order, asked, shop.rates)
+    plan = _fill(session, order, asked, shop.rates)
     session.add(order)
     session.flush()
-    _record(session, order, now, "taken", "", {"asked": order.asked})
+    keep_words(session, order)
+    event = _record(session, order, now, "taken", "", {"asked": order.asked})
     if key:
         mark = fingerprint(asked)
         session.add(RememberedKey(key=key, fingerprint=mark, order_id=order.id or 0, at=now))
     session.flush()
-    return order
+    return Found(order, (event,), made=plan)
+
+
+def take_order(
+    session: Session, asked: OrderIn, now: datetime, key: str | None = None, *, known: bool = True
+) -> Order:
+    """Take an order in, as `take`, and return its row."""
+    return take(session, asked, now, key, known=known).order
+
+
+def _no_order(number: str) -> NotFoundError:
+    return NotFoundError(f"There is no order {number[:20]}. Look in the list of orders.")
 
 
 def _order_of(session: Session, number: str, *, lock: bool) -> Order:
@@ -163,8 +186,7 @@ def _order_of(session: Session, number: str, *, lock: bool) -> Order:
             query = query.with_for_update().execution_options(populate_existing=True)
         order = session.exec(query).first()
     if order is None:
-        message = f"There is no order {number[:20]}. Look in the list of orders."
-        raise NotFoundError(message)
+        raise _no_order(number)
     return order
 
 
@@ -177,16 +199,30 @@ def order_by_number(session: Session, number: str) -> Order:
     return _order_of(session, number, lock=False)
 
 
+def standing(session: Session, number: str) -> Standing:
+    """Return what stands as long as an order does.
+
+    Raises:
+        NotFoundError: if there is none of that number.
+    """
+    last = select(func.max(OrderEvent.id)).where(col(OrderEvent.order_id) == Order.id)
+    query = select(Order.id, Order.version, Order.changed_at, last.scalar_subquery())
+    row = None
+    if NUMBER.fullmatch(number):
+        row = session.execute(query.where(col(Order.number) == number)).first()
+    if row is None:
+        raise _no_order(number)
+    return Standing(*row)
+
+
 def found(session: Session, number: str) -> Found:
-    """Return an order with its people and its history, oldest first."""
+    """Return an order with its history, oldest first."""
     order = order_by_number(session, number)
     events = session.exec(
         select(OrderEvent).where(col(OrderEvent.order_id) == order.id).order_by(col(OrderEvent.id))
     )
     return Found(
         order=order,
-        buyer=session.get_one(Buyer, order.buyer_id),
-        dog=session.get_one(Dog, order.dog_id),
         events=tuple(events),
         outcome=outcome_of(session, order.id),
     )
@@ -233,6 +269,7 @@ def change_order(
     order.buyer_id = buyer.id or 0
     order.dog_id = dog_of(session, buyer, asked).id or 0
     _fill(session, order, asked, _rates_for(session, order))
+    keep_words(session, order)
     order.version += 1
     order.changed_at = now
     session.add(order)
@@ -271,40 +308,6 @@ def move_order(
     _record(session, order, now, "moved", note, {"state": [old.value, to]})
     session.flush()
     return order
-
-
-@dataclass(frozen=True, slots=True)
-class Sought:
-    """What orders are looked for: all that are given must hold."""
-
-    state: str = ""
-    words: str = ""
-    due_by: date | None = None
-    before_id: int | None = None
-    most: int = PAGE
-
-
-def orders_like(session: Session, sought: Sought) -> tuple[list[Order], int | None]:
-    """Return orders, newest first, and the id to go on from, or None at the end."""
-    query = select(Order).order_by(col(Order.id).desc())
-    if sought.state:
-        query = query.where(col(Order.state) == sought.state)
-    # No kept text holds NUL, and PostgreSQL cannot even be asked for one.
-    for word in sought.words.replace("\0", " ").casefold().split()[:10]:
-        query = query.where(col(Order.search).contains(word, autoescape=True))
-    if sought.due_by:
-        query = query.where(col(Order.due) <= sought.due_by)
-    if sought.before_id is not None:
-        query = query.where(col(Order.id) < sought.before_id)
-    rows = list(session.exec(query.limit(sought.most + 1)))
-    more = rows[sought.most - 1].id if len(rows) > sought.most else None
-    return rows[: sought.most], more
-
-
-def due_next(session: Session, most: int = 5) -> list[Order]:
-    """Return the orders with a due date that are still to be made, the nearest first."""
-    query = select(Order).where(col(Order.due).is_not(None), col(Order.state).in_(OPEN))
-    return list(session.exec(query.order_by(col(Order.due), col(Order.id)).limit(most)))
 
 
 def utc_now() -> datetime:

@@ -13,7 +13,8 @@ from service.bringing.people import BuyerKey, DogKey, buyers_known, dogs_known, 
 from service.bringing.spool import Spool
 from service.bringing.survey import Ready, Tick, no_tick
 from service.errors import StaleError
-from service.models import Buyer, Dog, Order, OrderEvent, Outcome, RememberedKey
+from service.lookup import word_rows
+from service.models import Buyer, Dog, Order, OrderEvent, OrderWord, Outcome, RememberedKey
 from service.numbering import next_numbers
 from service.outcomes import learn_anew
 from service.shop import shop_of
@@ -94,20 +95,15 @@ class _Work:
             raise TypeError(line)
         number = next(self.numbers[_year(line, self.now)])
         at = datetime.combine(asked.taken, time(12), UTC) if asked.taken else self.now
-        words = (
-            number,
-            asked.buyer.name,
-            asked.order.dog.name,
-            asked.order.dog.breed,
-            asked.number,
-        )
         return {
             **line.row,
             "number": number,
             "buyer_id": buyer,
             "dog_id": dog,
             "state": asked.state.value,
-            "search": " ".join(word for word in words if word).casefold()[:1000],
+            "buyer_name": asked.buyer.name,
+            "dog_name": asked.order.dog.name,
+            "breed": asked.order.dog.breed,
             "version": 1,
             "created_at": min(at, self.now),
             "changed_at": min(at, self.now),
@@ -129,11 +125,13 @@ class _Work:
 
     def _beside(self, made: list[tuple[int, dict[str, Any], Ready]]) -> None:
         """Write what hangs on the orders: history, keys, outcomes."""
-        events, keys, outcomes = [], [], []
+        events, keys, outcomes, words = [], [], [], []
         for key, row, line in made:
             own = f", your number {line.asked.number}" if line.asked.number else ""
             said = f"Brought in from a file, line {line.asked.place}{own}."
             change = {"said": said, "asked": row["asked"]}
+            named = (row["number"], row["buyer_name"], row["dog_name"], row["breed"])
+            words += word_rows(key, *named, line.asked.number)
             events.append(
                 {
                     "order_id": key,
@@ -155,7 +153,12 @@ class _Work:
                     "said": line.said,
                     "at": row["created_at"],
                 })  # fmt: skip
-        for kind, rows in ((OrderEvent, events), (RememberedKey, keys), (Outcome, outcomes)):
+        for kind, rows in (
+            (OrderEvent, events),
+            (OrderWord, words),
+            (RememberedKey, keys),
+            (Outcome, outcomes),
+        ):
             if rows:
                 self.session.execute(insert(kind), rows)
 

@@ -98,6 +98,7 @@ class Planned:
             "rates": shop.rates.model_dump(mode="json"),
             "findings": kept_findings(self.findings),
             "plan": kept_plan(self.plan) if self.plan else None,
+            "planned": self.plan is not None,
             "engine": ENGINE,
         }
 

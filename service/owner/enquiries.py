@@ -14,6 +14,7 @@ from sqlmodel import Session, col, select
 
 from service.bodies import BuyerIn, DogIn, MeasurementsIn, OrderIn, YarnIn
 from service.errors import NotAllowedError, NotFoundError, ServiceError
+from service.lookup import forget_words
 from service.models import (
     Buyer,
     Delivery,
@@ -208,6 +209,7 @@ def discard(session: Session, enquiry_id: int) -> None:
         return
     for event in session.exec(select(OrderEvent).where(col(OrderEvent.order_id) == order.id)):
         session.delete(event)
+    forget_words(session, order)
     session.flush()
     session.delete(order)
     session.flush()

@@ -114,7 +114,7 @@ def hand_over(session: Session, number: str, kind: str, code: str, now: datetime
         language=code,
         state=DeliveryState.HANDED_OVER.value,
         how="on paper",
-        to_name=order.buyer.name,
+        to_name=order.order.buyer_name,
         next_at=now,
         created_at=now,
         done_at=now,

@@ -19,6 +19,7 @@ from service.owner.limits import Door
 from service.sending.worker import Worker
 from service.settings import MailSettings, ServingSettings
 from service.web import api, health, metering, pages, problems
+from service.web.answers import Answers
 
 NO_MAIL_SERVER = MailSettings()
 ALONE = ServingSettings()
@@ -64,6 +65,7 @@ def create_app(
     app.state.database = database
     app.state.clock = clock
     app.state.mail = mail
+    app.state.answers = Answers()
     app.state.door = Door(key=serving.form_key.encode()) if serving.form_key else Door()
     app.state.serving = serving
     app.state.readiness = Readiness(url_of(database.engine))

@@ -14,6 +14,7 @@ from service.db import Database
 from service.errors import NotFoundError, UnreadableError
 from service.orders import Clock
 from service.settings import MailSettings
+from service.web.answers import Answers
 
 
 def _database(request: Request) -> Database:
@@ -31,6 +32,11 @@ def _mail(request: Request) -> MailSettings:
     return mail
 
 
+def _answers(request: Request) -> Answers:
+    answers: Answers = request.app.state.answers
+    return answers
+
+
 def _errands(request: Request) -> Errands:
     errands: Errands = request.app.state.errands
     return errands
@@ -41,6 +47,7 @@ HIGHEST_ID: Final = 2**31 - 1
 IdOf = Annotated[int, Path(ge=1, le=HIGHEST_ID)]
 DatabaseOf = Annotated[Database, Depends(_database)]
 ClockOf = Annotated[Clock, Depends(_clock)]
+AnswersOf = Annotated[Answers, Depends(_answers)]
 ErrandsOf = Annotated[Errands, Depends(_errands)]
 MailOf = Annotated[MailSettings, Depends(_mail)]
 

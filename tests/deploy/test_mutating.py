@@ -6,7 +6,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from deploy.mutate import ROOT
+from deploy.mutation.imports import ROOT
 from deploy.mutation.mutants import Mutant, mutants, sample
 
 SOURCE = '''

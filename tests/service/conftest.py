@@ -10,6 +10,7 @@ from starlette.testclient import TestClient
 from service.db import Database, open_database
 from service.schema import upgrade
 from service.sending.queue import prepare
+from service.web.answers import Answers
 from service.web.application import create_app
 from tests.service.api import Api, FixedClock
 from tests.service.schemas import in_schema
@@ -84,7 +85,10 @@ def postgresql_client(
 @pytest.fixture
 def api(request: pytest.FixtureRequest, database: Database) -> Api:
     """The API of the whole application; what it answers to a fault is an answer too."""
-    return Api(request.getfixturevalue(f"{database.engine.dialect.name}_client"))
+    client = request.getfixturevalue(f"{database.engine.dialect.name}_client")
+    # The clock stands still and ids begin anew: no answer of another test may be taken for ours.
+    client.app.state.answers = Answers()
+    return Api(client)
 
 
 @pytest.fixture

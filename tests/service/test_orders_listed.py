@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from service.db import Database
-from service.orders import due_next
+from service.listing import due_next
 from tests.service.api import DOG, Api, assert_problem, order_body
 
 

@@ -8,21 +8,21 @@ from sqlmodel import Session
 
 from service.bench.desk import desk_of
 from service.bodies import MoveIn, OrderIn, OutcomeIn
+from service.listing import PAGE, Sought, orders_like
 from service.orderout import OrderList, OrderOut, order_line, order_out
-from service.orders import (
-    PAGE,
-    Sought,
-    change_order,
-    found,
-    move_order,
-    order_by_number,
-    orders_like,
-    take_order,
-)
+from service.orders import Found, change_order, found, move_order, order_by_number, standing, take
 from service.outcomes import tell_outcome
 from service.states import State
 from service.web.api.examples import CHANGES, IN_HAND, MOVES, ORDERS, OUTCOMES
-from service.web.dependencies import ClockOf, DatabaseOf, IfMatch, cursor_of, etag, id_of
+from service.web.dependencies import (
+    AnswersOf,
+    ClockOf,
+    DatabaseOf,
+    IfMatch,
+    cursor_of,
+    etag,
+    id_of,
+)
 from service.web.problems import documented
 from service.work import judged, replan_out
 from service.workbodies import InHandIn, ReplanOut
@@ -50,11 +50,10 @@ def take_an_order(
 ) -> OrderOut:
     """Take an order in. A number that stops the plan does not lose it: it has no plan yet."""
 
-    def work(session: Session) -> OrderOut:
-        order = take_order(session, asked, clock(), idempotency_key)
-        return order_out(found(session, order.number))
+    def work(session: Session) -> Found:
+        return take(session, asked, clock(), idempotency_key)
 
-    taken = database.write(work)
+    taken = order_out(database.write(work))
     response.headers["Location"] = f"/api/v1/orders/{taken.number}"
     response.headers["ETag"] = etag(taken.version)
     return taken
@@ -83,11 +82,17 @@ def _whole(session: Session, number: str, response: Response) -> OrderOut:
     return order
 
 
-@router.get("/{number}", responses=documented(404, 422))
-def show_order(number: Number, database: DatabaseOf, response: Response) -> OrderOut:
+@router.get("/{number}", response_model=OrderOut, responses=documented(404, 422))
+def show_order(number: Number, database: DatabaseOf, answers: AnswersOf) -> Response:
     """Show an order whole."""
     with database.reading() as session:
-        return _whole(session, number, response)
+        stands = standing(session, number)
+        answer = answers.get(stands)
+        if answer is None:
+            whole = order_out(found(session, number))
+            answer = answers.keep(stands, whole.model_dump_json().encode())
+    headers = {"ETag": etag(stands.version)}
+    return Response(answer, media_type="application/json", headers=headers)
 
 
 @router.patch("/{number}", responses=documented(404, 409, 412, 422, 428))

@@ -7,9 +7,8 @@ from typing import Annotated
 from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse
 
-from service.models import Order
+from service.listing import Line, Sought, due_next, orders_like
 from service.orderout import OrderLine, order_line
-from service.orders import Sought, due_next, orders_like
 from service.owner.enquiries import unseen
 from service.states import State
 from service.web.dependencies import ClockOf, DatabaseOf, cursor_of, id_of
@@ -31,7 +30,7 @@ class Card:
     stranger: bool = False
 
 
-def _card(order: Order, today: date, strange: frozenset[int | None]) -> Card:
+def _card(order: Line, today: date, strange: frozenset[int | None]) -> Card:
     line = order_line(order)
     near = due_words(line.due, today, line.state)
     return Card(

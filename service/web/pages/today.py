@@ -7,7 +7,7 @@ from typing import Final
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
-from service.orders import Sought, orders_like
+from service.listing import Sought, orders_like
 from service.states import State
 from service.today import Kind, TaskOut, today
 from service.web.dependencies import ClockOf, DatabaseOf

@@ -6,7 +6,7 @@ import psycopg
 
 from service.bodies import OrderIn, PaymentIn
 from service.db import Database, open_database
-from service.orders import found, take_order
+from service.orders import take_order
 from service.payments import pay
 from service.schema import upgrade
 from service.sending.outbox import Sending, send
@@ -37,9 +37,9 @@ def dogs_in(url: str) -> list[str]:
     database = open_database(url)
     try:
         with database.reading() as session:
-            numbers = [row for (row,) in session.connection().exec_driver_sql(
-                "SELECT number FROM hood_order ORDER BY number")]  # fmt: skip
-            return [found(session, number).dog.name for number in numbers]
+            return [name for (name,) in session.connection().exec_driver_sql(
+                "SELECT dog.name FROM hood_order JOIN dog ON dog.id = hood_order.dog_id"
+                " ORDER BY hood_order.number")]  # fmt: skip
     finally:
         database.close()
 

@@ -1,0 +1,60 @@
+"""Orders found by how the words of their buyer, dog, breed or number begin.
+
+The words are rows of their own, so that the time does not hang on how many orders there are.
+"""
+
+import re
+from collections.abc import Iterable
+from typing import Any, Final
+from unicodedata import normalize
+
+from sqlalchemy import ColumnElement, exists, true
+from sqlalchemy.orm import aliased
+from sqlmodel import Session, col, delete, insert
+
+from service.models import Order, OrderWord
+
+LONGEST: Final = 60
+"""Characters of a word that are kept."""
+MOST: Final = 10
+"""Words of a question that are looked at."""
+_WORD: Final = re.compile(r"[^\W_]+")
+_LAST: Final = "\U0010ffff"
+
+
+def words_of(*texts: str) -> list[str]:
+    """Return the words of some texts without case, each once."""
+    plain = normalize("NFC", " ".join(texts)).casefold()
+    return list(dict.fromkeys(word[:LONGEST] for word in _WORD.findall(plain)))
+
+
+def word_rows(order_id: int | None, *texts: str) -> list[dict[str, Any]]:
+    """Return the rows by which an order is found by the words of some texts."""
+    return [{"order_id": order_id, "word": word} for word in words_of(*texts)]
+
+
+def forget_words(session: Session, order: Order) -> None:
+    """Let an order be found by no word."""
+    session.execute(delete(OrderWord).where(col(OrderWord.order_id) == order.id))
+
+
+def keep_words(session: Session, order: Order) -> None:
+    """Keep by which words an order is found, in place of those it was found by."""
+    texts = (order.number, order.buyer_name, order.dog_name, order.breed)
+    forget_words(session, order)
+    session.execute(insert(OrderWord), word_rows(order.id, *texts))
+
+
+def _begins(word: str) -> ColumnElement[bool]:
+    row: Any = aliased(OrderWord)
+    return exists().where(
+        row.order_id == col(Order.id), row.word >= word, row.word < f"{word}{_LAST}"
+    )
+
+
+def found_by(text: str) -> Iterable[ColumnElement[bool]]:
+    """Return what an order must fulfil to be found by a text; nothing, if that is blank."""
+    words = words_of(text)[:MOST]
+    if text.strip() and not words:
+        return [~true()]
+    return [_begins(word) for word in words]
