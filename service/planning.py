@@ -17,6 +17,7 @@ from sizing.checks import Diagnosis, Finding, diagnosis_of, findings_of
 from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.dogs import MORE, Dog, Field, Measurements
 from sizing.errors import NotationError, ValueOutOfRangeError
+from sizing.fit import taken_of
 from sizing.gauge import Swatch
 from sizing.labour import Labour
 from sizing.material import YarnNeed
@@ -160,7 +161,7 @@ def request_of(hood: Hood, rates: RatesIn, known: Experience = NOTHING) -> Reque
             wishes=wishes_of(hood.wishes, hood.unit),
             yarn_learned=known.yarn,
             time_learned=known.time,
-            lessons=known.lessons,
+            lessons=taken_of(known.lessons, hood.from_fittings),
             prior=known.prior,
         )
     except ValueOutOfRangeError as error:

@@ -24,6 +24,7 @@ from service.web.pages import (
     shelf,
     shopform,
     shopping,
+    suggesting,
     taking,
     tickets,
     today,
@@ -36,7 +37,7 @@ __all__ = ["register", "router"]
 router = APIRouter(include_in_schema=False)
 for part in (
     today, listing, beginning, drafting, taking, order, bench, inhand, money, deliveries, mails,
-    confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar, record,
+    confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar, record, suggesting,
     owner, ownermaker, enquiry, enquiries,
     bringing,
 ):  # fmt: skip
