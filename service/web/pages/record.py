@@ -68,7 +68,9 @@ def _line(hood: HoodOut, *cells: str) -> TableRow:
 
 def _compared(name: str, title: str, told: Sequence[tuple[HoodOut, PairOut]], unit: str) -> Panel:
     def shown(amount: float) -> str:
-        return f"{amount:.0f}\u00a0g" if unit == "g" else minutes_text(amount)
+        return (
+            f"{amount:.0f}\u00a0g" if unit == "g" else minutes_text(amount).replace(" ", "\u00a0")
+        )
 
     figures = [
         Figure(
