@@ -18,6 +18,7 @@ from deploy.environment import APPLICATION, ROOT, SetupError, ensure
 
 HOST = "127.0.0.1"
 LAST_PORT = 65535
+WAY_IN = "way in: "  # how the server's line begins that tells how to come in
 PATIENCE = 10  # seconds the server gets to finish what it is answering
 INTERRUPTED = 130  # what a shell calls a program ended by Ctrl-C
 
@@ -93,6 +94,34 @@ def has_display(platform: str, variables: Mapping[str, str]) -> bool:
     return bool(variables.get("DISPLAY") or variables.get("WAYLAND_DISPLAY"))
 
 
+class Heard:
+    """What the server says: passed on line by line, and the way in remembered."""
+
+    def __init__(self, server: subprocess.Popen[bytes]) -> None:
+        """Listen in a thread of its own, until the server says no more."""
+        self._told = threading.Event()
+        self._way_in = ""
+        if server.stdout is None:
+            return
+        self._lines = server.stdout
+        threading.Thread(target=self._listen, daemon=True).start()
+
+    def _listen(self) -> None:
+        for line in self._lines:
+            text = line.decode("utf-8", "replace").rstrip("\r\n")
+            if text.startswith(WAY_IN):
+                self._way_in = text.removeprefix(WAY_IN)
+                self._told.set()
+            else:
+                print(text, flush=True)
+        self._told.set()
+
+    def way_in(self) -> str:
+        """The address by which to come in; it was said before the port was opened."""
+        self._told.wait(1)
+        return self._way_in
+
+
 def start_server(command: Sequence[str]) -> subprocess.Popen[bytes]:
     """Start the server deaf to Ctrl-C until it has its own answer to it.
 
@@ -100,10 +129,10 @@ def start_server(command: Sequence[str]) -> subprocess.Popen[bytes]:
     it in a traceback; so it starts ignoring it, and stop_server asks it to end in another way.
     """
     if os.name != "posix":
-        return subprocess.Popen(command, cwd=ROOT)
+        return subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE)
     before = signal.signal(signal.SIGINT, signal.SIG_IGN)
     try:
-        return subprocess.Popen(command, cwd=ROOT)
+        return subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE)
     finally:
         signal.signal(signal.SIGINT, before)
 
@@ -131,21 +160,25 @@ def wait_until_answering(server: subprocess.Popen[bytes], number: int) -> bool:
     return False
 
 
-def announce(address: str, *, browse: bool) -> None:
-    """Print the address, and open it where there is a display."""
+def announce(address: str, way_in: str = "", *, browse: bool) -> None:
+    """Print the address and the way in, and open it where there is a display."""
     print(f"Hoodwright is at {address} - Ctrl-C stops it.", flush=True)
+    if way_in and way_in != address:
+        print(f"Come in by this link; it works once, within an hour:\n{way_in}", flush=True)
     if browse and has_display(sys.platform, os.environ):
         # Aside, for some browsers keep the caller waiting until they are closed.
-        threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
+        threading.Thread(target=webbrowser.open, args=(way_in or address,), daemon=True).start()
 
 
 def serve(options: argparse.Namespace) -> int:
     """Run the server until it ends or Ctrl-C (or a polite kill) stops it."""
     signal.signal(signal.SIGTERM, _interrupt)
     server = start_server(server_command(options))
+    heard = Heard(server)
     try:
         if wait_until_answering(server, options.port):
-            announce(f"http://{HOST}:{options.port}/", browse=not options.no_browser)
+            address = f"http://{HOST}:{options.port}/"
+            announce(address, heard.way_in(), browse=not options.no_browser)
         return server.wait()
     except KeyboardInterrupt:
         stop_server(server)

@@ -48,7 +48,7 @@ def find(way: str) -> str | Path:
         return libpq_url(given)
     if way in {"any", "local"} and _answers(LOCAL):
         return LOCAL
-    if way in {"any", "installed"} and (programs := _installed()):
+    if way in {"any", "installed"} and (programs := installed()):
         return programs
     # On Windows a wheel's server has no Unix socket for us to reach it by.
     if way in {"any", "wheel"} and os.name == "posix":
@@ -98,7 +98,7 @@ def _execute(url: str, statement: str, name: str) -> None:
         connection.execute(sql.SQL(statement).format(sql.Identifier(name)))
 
 
-def _installed() -> Path | None:
+def installed() -> Path | None:
     """The newest installed server's programs: in Debian's place, else beside initdb."""
     versions = [path.parent for path in DEBIAN.glob("*/bin/initdb")]
     if versions:

@@ -13,16 +13,17 @@ from sqlalchemy.exc import SQLAlchemyError
 from service.commands import add_commands, run
 from service.commands.alone import alone
 from service.commands.opening import SettingsError, settings_of, traced, unusable
+from service.commands.serving import come_in, embedded, server_of, tell
 from service.db import Database, open_database
 from service.demo import fill_demo
+from service.doors.listening import ListeningError, check_listening, is_loopback
 from service.keeping.check import refuse_damaged
 from service.keeping.faults import KeepingError
 from service.orders import utc_now
 from service.schema import upgrade
 from service.settings import MailSettings, Settings
 from service.troubles import TroubleError
-from service.web.application import create_app
-from service.web.serving import DrainingServer
+from service.web.requestlog import write_to
 
 HIGHEST_PORT: Final = 65_535
 NO_WORKERS: Final = (
@@ -52,11 +53,6 @@ def parser() -> argparse.ArgumentParser:
     serve.add_argument("--demo", action="store_true", help="fill an empty database")
     add_commands(commands)
     return top
-
-
-def embedded(database: Database) -> bool:
-    """Return whether a database is the embedded one, which no other program works on."""
-    return database.engine.dialect.name == "sqlite"
 
 
 def ready_database(settings: Settings, *, demo: bool) -> Database:
@@ -112,7 +108,7 @@ def serve(arguments: argparse.Namespace) -> int:
     try:
         with alone(settings, address):
             return serve_at(address, arguments, settings, mail)
-    except KeepingError as error:
+    except (KeepingError, ListeningError) as error:
         print(error, file=sys.stderr)
         return error.code
 
@@ -124,20 +120,20 @@ def serve_at(
 
     Raises:
         KeepingError: if the database is damaged, newer than this version, or cannot be opened.
+        ListeningError: if others could reach it there, and it has no door yet.
     """
     try:
         database = ready_database(settings, demo=arguments.demo)
+        with database.reading() as session:
+            check_listening(session, arguments.host, settings)
     except (OSError, SQLAlchemyError, CommandError, TroubleError) as error:
         print(unusable(settings, error), file=sys.stderr)
         return 1
-    if not arguments.quiet:
-        print(f"Hoodwright is at {address} (Ctrl-C stops it).")
-    sys.stdout.flush()
-    copies = settings.backups() if embedded(database) else None
-    serving = settings.serving()
-    app = create_app(database, mail=mail, sends=embedded(database), copies=copies, serving=serving)
-    server = DrainingServer(app, arguments.host, arguments.port, serving.drain)
-    with traced(serving.trace, database):
+    write_to(settings.log_file())
+    link = come_in(database, address) if is_loopback(arguments.host) else ""
+    tell(address, link, quiet=arguments.quiet)
+    server = server_of(database, settings, mail, (arguments.host, arguments.port))
+    with traced(settings.serving().trace, database):
         try:
             server.run()
         except KeyboardInterrupt:

@@ -161,7 +161,7 @@ def _embedded(url: str) -> Database:
     """Return the database in a file, which is made if there is none."""
     path = Path(make_url(url).database or "")
     place = Place(path)
-    engine = create_engine(url)
+    engine = create_engine(url, hide_parameters=True)
 
     def only_there(
         _dialect: object, _record: object, args: list[Any], named: dict[str, Any]
@@ -190,6 +190,7 @@ def open_database(url: str) -> Database:
         address = address.set(drivername="postgresql+psycopg")
     usual = {"connect_timeout": ANSWER_WITHIN, "application_name": "hoodwright"}
     named = {name: value for name, value in usual.items() if name not in address.query}
-    engine = create_engine(address, pool_pre_ping=True, connect_args=named)
+    # What stands in a row is somebody's: an error tells the statement, not what was in it.
+    engine = create_engine(address, pool_pre_ping=True, connect_args=named, hide_parameters=True)
     event.listen(engine, "connect", _open_server)
     return Database(engine)

@@ -6,12 +6,15 @@ from typing import Any, Final
 from sqlmodel import Session
 
 from service.bodies import OrderIn, ShopIn, YarnIn
+from service.doors.accounts import accounts, make_account
+from service.doors.roles import Role
 from service.listing import Sought, orders_like
 from service.orders import move_order, take_order
 from service.shelf import add_swatch, put_yarn
 from service.shelfbodies import ShelfSwatchIn, ShelfYarnIn
 from service.shop import save_shop, shop_of
 
+MAKER: Final = "Odile Marrow"
 SHOP: Final[dict[str, Any]] = {
     "name": "Marrowfield Hoods",
     "address": "Odile Marrow\n3 Weir Cottages\nMarrowfield",
@@ -144,6 +147,8 @@ def fill_demo(session: Session, now: datetime) -> bool:
     shop, version = shop_of(session)
     if version or shop.name or orders_like(session, Sought(most=1))[0]:
         return False
+    if not accounts(session):  # without a password: the printed link leads straight in
+        make_account(session, MAKER, Role.MAKER, now)
     save_shop(session, ShopIn.model_validate(SHOP), version)
     yarns = [YarnIn.model_validate(yarn) for yarn in YARNS]
     _fill_shelf(session)

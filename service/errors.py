@@ -27,6 +27,18 @@ class NotFoundError(ServiceError):
     code = "not-found"
 
 
+class NotSignedInError(ServiceError):
+    """Nobody has signed in."""
+
+    code = "not-signed-in"
+
+
+class NotYoursError(ServiceError):
+    """The account, or the key, may not do that."""
+
+    code = "not-yours"
+
+
 class StaleError(ServiceError):
     """Somebody has changed it since it was read."""
 

@@ -15,6 +15,11 @@ def new_secret() -> str:
     return secrets.token_urlsafe(BYTES)
 
 
+def long_secret() -> str:
+    """Return a new secret for a cookie or a header, of 256 bits of chance."""
+    return secrets.token_urlsafe(2 * BYTES)
+
+
 def digest(secret: str) -> str:
     """Return what is kept of a secret."""
     return hashlib.sha256(secret.encode()).hexdigest()

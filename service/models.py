@@ -7,6 +7,8 @@ from sqlalchemy import JSON, DateTime, Dialect, LargeBinary, String, UniqueConst
 from sqlalchemy.types import TypeDecorator
 from sqlmodel import Field, SQLModel
 
+from service.actor import acting
+
 
 class UtcDateTime(TypeDecorator[datetime]):
     """A moment in UTC; SQLite keeps no zone, so it is put back on the way out."""
@@ -200,6 +202,7 @@ class OrderEvent(SQLModel, table=True):
     kind: str = Field(max_length=40)
     note: str = Field(default="", max_length=2000)
     change: dict[str, Any] = Field(sa_type=JSON)
+    by: str = Field(default_factory=acting, max_length=60, sa_column_kwargs={"server_default": ""})
 
 
 class Outcome(SQLModel, table=True):
@@ -414,6 +417,61 @@ class BenchEvent(SQLModel, table=True):
     details: dict[str, Any] = Field(sa_type=JSON)
     at: datetime = Field(sa_type=UtcDateTime)
     kept_at: datetime = Field(sa_type=UtcDateTime)
+
+
+class Account(SQLModel, table=True):
+    """Somebody who may sign in; without a password only a one-time code opens it."""
+
+    __tablename__ = "account"
+
+    id: int | None = Field(default=None, primary_key=True)
+    name: str = Field(max_length=60)
+    key: str = Field(max_length=60, unique=True)
+    role: str = Field(max_length=20)
+    password: str = Field(default="", max_length=300)
+    made_at: datetime = Field(sa_type=UtcDateTime)
+    shut_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+
+
+class SignIn(SQLModel, table=True):
+    """A browser that is signed in; its secret is known here by its digest alone."""
+
+    __tablename__ = "sign_in"
+
+    id: int | None = Field(default=None, primary_key=True)
+    account_id: int = Field(foreign_key="account.id", index=True)
+    token_hash: str = Field(max_length=64, unique=True)
+    made_at: datetime = Field(sa_type=UtcDateTime)
+    seen_at: datetime = Field(sa_type=UtcDateTime)
+    ends_at: datetime = Field(sa_type=UtcDateTime)
+
+
+class SignInCode(SQLModel, table=True):
+    """A one-time code, known here by its digest alone; used up, it is deleted."""
+
+    __tablename__ = "sign_in_code"
+
+    id: int | None = Field(default=None, primary_key=True)
+    purpose: str = Field(max_length=20)
+    account_id: int | None = Field(default=None, foreign_key="account.id", index=True)
+    token_hash: str = Field(max_length=64, unique=True)
+    made_at: datetime = Field(sa_type=UtcDateTime)
+    ends_at: datetime = Field(sa_type=UtcDateTime)
+
+
+class AccessKey(SQLModel, table=True):
+    """A key for a program, known here by its digest alone, and what it is good for."""
+
+    __tablename__ = "access_key"
+
+    id: int | None = Field(default=None, primary_key=True)
+    account_id: int = Field(foreign_key="account.id", index=True)
+    name: str = Field(max_length=60)
+    scopes: list[str] = Field(sa_type=JSON)
+    token_hash: str = Field(max_length=64, unique=True)
+    made_at: datetime = Field(sa_type=UtcDateTime)
+    used_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+    shut_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
 
 
 class BroughtFile(SQLModel, table=True):

@@ -23,12 +23,13 @@ class LengthOut(Out):
 
 
 class EventOut(Out):
-    """What happened, when, from what to what."""
+    """What happened, when, from what to what; `by` is the account's name, where one did it."""
 
     at: datetime
     kind: str
     note: str
     change: dict[str, Any]
+    by: str = ""
 
 
 class OrderLine(Out):
@@ -113,7 +114,9 @@ def _head(found: Found) -> dict[str, Any]:
         "measurements": lengths_of(asked),
         "findings": [finding_out(finding) for finding in findings_again(order.findings)],
         "history": [
-            EventOut(at=event.at, kind=event.kind, note=event.note, change=event.change)
+            EventOut(
+                at=event.at, kind=event.kind, note=event.note, change=event.change, by=event.by
+            )
             for event in found.events
         ],
         "outcome": OutcomeIn.model_validate(found.outcome.told) if found.outcome else None,

@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass, field
 from enum import StrEnum
-from ipaddress import ip_address
+from ipaddress import ip_address, ip_network
 from pathlib import Path
 from typing import Annotated, Any, Final, Self
 
-from pydantic import Field, SecretStr, model_validator
+from pydantic import AfterValidator, Field, SecretStr, model_validator
 from pydantic_settings import BaseSettings, SettingsConfigDict
 
 MAIL_FOLDER: Final = "mail"
@@ -85,11 +85,24 @@ def _is_this_machine(host: str) -> bool:
         return host == "localhost"
 
 
+def _networks(text: str) -> str:
+    """Return the addresses of proxies, with commas between; refuse what is none."""
+    parts = [part.strip() for part in text.split(",") if part.strip()]
+    for part in parts:
+        try:
+            ip_network(part)
+        except ValueError:
+            raise ValueError(f"“{part}” is no IP address, such as 127.0.0.1") from None
+    return ",".join(parts)
+
+
 class Settings(BaseSettings):
-    """Where the data lies, and how mail leaves.
+    """Where the data lies, how mail leaves, and how it is reached from outside.
 
     Attributes:
         data: the data folder; the embedded database lies in it.
+        tls_proxy: the IP addresses of the proxy in front that ends TLS, with commas between;
+            empty where there is none. Only what these say of the browser's address is believed.
         database_url: another database, as a SQLAlchemy URL; empty for the embedded one.
         address: see `MailSettings`; those that begin with `mail_` too.
         mail_password_file: a file whose first line is the password.
@@ -103,6 +116,7 @@ class Settings(BaseSettings):
     database_url: str = ""
     database_url_file: Path | None = None
     address: Annotated[str, Field(pattern=r"^(https?://[^\s?#]+)?$")] = ""
+    tls_proxy: Annotated[str, AfterValidator(_networks)] = ""
     mail_host: Annotated[str, Field(pattern=r"^\S*$")] = ""
     mail_port: Annotated[int, Field(ge=1, le=65_535)] | None = None
     mail_security: Security = Security.STARTTLS
@@ -156,6 +170,14 @@ class Settings(BaseSettings):
     def backups(self) -> Path:
         """Return the folder of the daily copies of the embedded database."""
         return self.data / "backups"
+
+    def log_file(self) -> Path:
+        """Return the file of the log: a line for each request, nothing of anybody in it."""
+        return self.data / "log" / "requests.jsonl"
+
+    def secure(self) -> bool:
+        """Return whether browsers reach it over TLS."""
+        return bool(self.tls_proxy) or self.address.startswith("https://")
 
     def _password(self) -> str:
         if self.mail_password_file is None:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
-from service.commands import copies, shops
+from service.commands import copies, doors, shops
 from service.commands.opening import SettingsError
 from service.keeping.faults import KeepingError
 
@@ -17,6 +17,7 @@ RUN: Final[dict[str, Command]] = {
     "backup": copies.backup,
     "restore": copies.restore_copy,
     "check": copies.check,
+    "sign-in": doors.sign_in,
     "migrate": shops.migrate,
     "new-shop": shops.new_shop,
 }
@@ -38,6 +39,9 @@ def add_commands(commands: "Commands[argparse.ArgumentParser]") -> None:
     restore.add_argument("file", type=Path, help="the copy")
     restore.add_argument("--over", action="store_true", help="also where something is; it is kept")
     _of_shop(commands, "check", "look whether the database is sound")
+    way_in = _of_shop(commands, "sign-in", "print a link by which a password is chosen anew")
+    way_in.add_argument("--name", default="", help="whose (default: the maker's)")
+    way_in.add_argument("--port", type=int, default=8000, help="the port that is served on")
     _of_shop(commands, "migrate", "bring the database to this version's tables")
     shop = commands.add_parser("new-shop", help="make room for another shop on a database server")
     shop.add_argument("name", help="small letters, digits and _, beginning with a letter")

@@ -11,6 +11,7 @@ from fastapi.staticfiles import StaticFiles
 from service import VERSION
 from service.bringing.errands import Errands
 from service.db import Database
+from service.doors.entrance import Entrance
 from service.keeping.check import url_of
 from service.keeping.keeper import Keeper
 from service.keeping.ready import Readiness
@@ -20,6 +21,8 @@ from service.sending.worker import Worker
 from service.settings import MailSettings, ServingSettings
 from service.web import api, health, metering, pages, problems
 from service.web.answers import Answers
+from service.web.gate.fence import Fence
+from service.web.gate.guard import Guard
 
 NO_MAIL_SERVER = MailSettings()
 ALONE = ServingSettings()
@@ -33,6 +36,7 @@ def create_app(
     *,
     sends: bool = False,
     copies: Path | None = None,
+    entrance: Entrance | None = None,
     serving: ServingSettings = ALONE,
 ) -> FastAPI:
     """Return the application over a database that has the newest schema.
@@ -43,6 +47,7 @@ def create_app(
         mail: how mail leaves.
         sends: whether a thread of the application sends it; workers of their own do otherwise.
         copies: a folder for a copy of the database each day; None for none.
+        entrance: how people come in; None for how it is done on one machine.
         serving: how this server runs beside others.
     """
 
@@ -61,11 +66,19 @@ def create_app(
             await run_in_threadpool(worker.stop)
         database.close()
 
-    app = FastAPI(title="Hoodwright", version=VERSION, summary=ABOUT, lifespan=life)
+    app = FastAPI(
+        title="Hoodwright",
+        version=VERSION,
+        summary=ABOUT,
+        lifespan=life,
+        docs_url=None,  # its page fetches from other hosts; ours is among the pages
+        redoc_url=None,
+    )
     app.state.database = database
     app.state.clock = clock
     app.state.mail = mail
     app.state.answers = Answers()
+    app.state.gate = entrance or Entrance()
     app.state.door = Door(key=serving.form_key.encode()) if serving.form_key else Door()
     app.state.serving = serving
     app.state.readiness = Readiness(url_of(database.engine))
@@ -73,6 +86,7 @@ def create_app(
     problems.register(app)
     pages.register(app)
     app.include_router(health.router)
+    app.add_middleware(Guard)  # inside of what counts: what it refuses is counted too
     if serving.metrics_token:
         metering.register(app, database, clock)
     if serving.trace:
@@ -83,5 +97,6 @@ def create_app(
     app.include_router(api.router)
     app.include_router(pages.router)
     static = Path(__file__).parent / "static"
+    app.add_middleware(Fence)  # the last one added is the outermost
     app.mount("/static", StaticFiles(directory=static), name="static")
     return app

@@ -4,7 +4,6 @@
 does not allow; 412 and 428 for a missing or outdated version. Programs rely on `code`.
 """
 
-import logging
 from collections.abc import Sequence
 from http import HTTPStatus
 from typing import Any, Final
@@ -17,11 +16,14 @@ from pydantic import BaseModel
 from starlette.exceptions import HTTPException
 
 from service import errors, troubles
+from service.web.requestlog import log_fault
 from sizing import errors as core
 
 MEDIA: Final = "application/problem+json"
 STATUS: Final[dict[type[Exception], int]] = {
     errors.NotFoundError: 404,
+    errors.NotSignedInError: 401,
+    errors.NotYoursError: 403,
     errors.StaleError: 412,
     errors.MissingVersionError: 428,
     errors.NotAllowedError: 409,
@@ -37,8 +39,11 @@ STATUS: Final[dict[type[Exception], int]] = {
     core.PatternFaultError: 500,
 }
 TITLES: Final = {
+    401: "Not signed in",
+    403: "Not allowed",
     404: "Not found",
     405: "Method not allowed",
+    408: "Too slow",
     409: "Not possible now",
     412: "Changed meanwhile",
     413: "Too large",
@@ -61,7 +66,6 @@ _CORE_CODES: Final[dict[type[Exception], str]] = {
     core.StoppedError: "stopped",
     core.PatternFaultError: "pattern-fault",
 }
-log = logging.getLogger("hoodwright")
 
 
 class Problem(BaseModel):
@@ -131,13 +135,17 @@ def answer(problem: Problem) -> JSONResponse:
     return JSONResponse(content, status_code=problem.status, media_type=MEDIA)
 
 
-async def _ours(_request: Request, error: Exception) -> JSONResponse:
+def _write_down(request: Request, error: Exception) -> None:
+    log_fault(request.scope.get("hoodwright.request", ""), error)
+
+
+async def _ours(request: Request, error: Exception) -> JSONResponse:
     problem = problem_of(error)
     if problem.status == 500:  # noqa: PLR2004 - the status of our own faults
-        log.error("fault: %s", error, exc_info=error)
+        _write_down(request, error)
     response = answer(problem)
     if isinstance(error, troubles.TroubleError):
-        log.error("%s: %s (%s)", error.code, error.said, error.__cause__)
+        _write_down(request, error)
         response.headers["Retry-After"] = str(error.seconds)
     return response
 
@@ -161,8 +169,8 @@ async def _plain_http(_request: Request, error: Exception) -> JSONResponse:
     return response
 
 
-async def _fault(_request: Request, error: Exception) -> JSONResponse:
-    log.error("fault", exc_info=error)
+async def _fault(request: Request, error: Exception) -> JSONResponse:
+    _write_down(request, error)
     detail = "Something went wrong on our side; nothing was changed. Please try again."
     return answer(Problem(title=TITLES[500], status=500, detail=detail, code="fault"))
 

@@ -14,13 +14,20 @@ from uvicorn import Config, Server
 
 PATIENCE: Final = 30
 """Seconds that requests get to be finished, once no more are taken."""
+MOST_AT_ONCE: Final = 300
+"""Connections; more are answered that it is busy."""
 
 
 class DrainingServer(Server):
     """A server that says it is stopping before it does."""
 
-    def __init__(self, app: FastAPI, host: str, port: int, drain: float) -> None:
-        """Take the application, where to listen, and the seconds from the sign to the end."""
+    def __init__(
+        self, app: FastAPI, host: str, port: int, drain: float, *, proxy: str = ""
+    ) -> None:
+        """Take the application, where to listen, and the seconds from the sign to the end.
+
+        Only a proxy that is named, by its IP addresses, is believed about who asks.
+        """
         # Without a log of requests: the addresses of owners' links are secret.
         config = Config(
             app,
@@ -28,6 +35,10 @@ class DrainingServer(Server):
             port=port,
             log_level="warning",
             access_log=False,
+            server_header=False,
+            proxy_headers=bool(proxy),
+            forwarded_allow_ips=proxy or "127.0.0.1",
+            limit_concurrency=MOST_AT_ONCE,
             timeout_graceful_shutdown=PATIENCE,
         )
         super().__init__(config)

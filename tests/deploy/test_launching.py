@@ -17,6 +17,8 @@ from deploy.environment import ROOT, SetupError
 LISTEN = """
 import signal, socket, sys
 signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
+print("The shop is ready.", flush=True)
+print("way in: " + sys.argv[2], flush=True)
 with socket.create_server(("127.0.0.1", int(sys.argv[1]))) as server:
     while True:
         server.accept()[0].close()
@@ -105,15 +107,20 @@ def test_a_browser_opens_only_where_it_is_seen(
 
 
 @pytest.mark.parametrize("browse", [True, False])
-def test_the_address_is_printed_and_opened(
+def test_the_way_in_is_printed_and_opened(
     *, browse: bool, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     opened: list[str] = []
     monkeypatch.setattr("webbrowser.open", opened.append)
     monkeypatch.setenv("DISPLAY", ":0")
-    launching.announce("http://127.0.0.1:8000/", browse=browse)
-    assert "http://127.0.0.1:8000/" in capsys.readouterr().out
-    assert opened == (["http://127.0.0.1:8000/"] if browse else [])
+    address, link = "http://127.0.0.1:8000/", "http://127.0.0.1:8000/sign-in?code=x"
+    for way in ("", address, link):
+        opened.clear()
+        launching.announce(address, way, browse=browse)
+        told = capsys.readouterr().out
+        assert address in told
+        assert (link in told) is (way == link)
+        assert opened == ([way or address] if browse else [])
 
 
 def test_a_server_that_ends_at_once_is_not_waited_for(free: int) -> None:
@@ -124,11 +131,15 @@ def test_a_server_that_ends_at_once_is_not_waited_for(free: int) -> None:
 
 @pytest.mark.skipif(os.name == "nt", reason="Ctrl-C is sent otherwise there")
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
-def test_ctrl_c_stops_start_and_server(free: int, number: signal.Signals) -> None:
+@pytest.mark.parametrize("code", ["", "sign-in?code=x"])
+def test_ctrl_c_stops_start_and_server(free: int, number: signal.Signals, code: str) -> None:
+    address = f"http://127.0.0.1:{free}/"
+    way = address + code
     program = (
         "import sys; from deploy import launching; "
         "launching.require_folder = launching.ensure = lambda _: None; "
-        f"launching.server_command = lambda _: [sys.executable, '-c', {LISTEN!r}, '{free}']; "
+        f"command = [sys.executable, '-c', {LISTEN!r}, '{free}', '{way}']; "
+        "launching.server_command = lambda _: command; "
         f"sys.exit(launching.main(['--port', '{free}', '--no-browser']))"
     )
     with subprocess.Popen(
@@ -140,9 +151,13 @@ def test_ctrl_c_stops_start_and_server(free: int, number: signal.Signals) -> Non
         start_new_session=True,
     ) as start:
         assert start.stdout is not None
+        assert start.stdout.readline() == "The shop is ready.\n"
         assert start.stdout.readline() == (
             f"Hoodwright is at http://127.0.0.1:{free}/ - Ctrl-C stops it.\n"
         )
+        if way != address:
+            assert "it works once" in start.stdout.readline()
+            assert start.stdout.readline() == f"{way}\n"
         # To the whole group, as a terminal sends it.
         os.killpg(start.pid, number)
         assert start.stdout.read() == "\nStopped.\n"

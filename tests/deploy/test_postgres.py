@@ -46,12 +46,12 @@ def test_without_a_name_each_source_is_tried_in_turn(
 ) -> None:
     monkeypatch.delenv(postgres.VARIABLE, raising=False)
     monkeypatch.setattr(postgres, "_from_wheel", lambda: tmp_path / "wheel")
-    monkeypatch.setattr(postgres, "_installed", lambda: tmp_path / "installed")
+    monkeypatch.setattr(postgres, "installed", lambda: tmp_path / "installed")
     monkeypatch.setattr(postgres, "_answers", lambda _: True)
     assert postgres.find("any") == postgres.LOCAL
     monkeypatch.setattr(postgres, "_answers", lambda _: False)
     assert postgres.find("any") == tmp_path / "installed"
-    monkeypatch.setattr(postgres, "_installed", lambda: None)
+    monkeypatch.setattr(postgres, "installed", lambda: None)
     assert postgres.find("any") == tmp_path / "wheel"
     with pytest.raises(SetupError, match="sudo apt-get install postgresql"):
         postgres.find("given")

@@ -19,6 +19,7 @@ from service.demo import fill_demo
 from service.orders import Clock
 from service.schema import upgrade
 from service.web.application import create_app
+from tests.entering import cheap, let_in, signed_in
 from tests.pages.site import Site
 
 NOW = datetime(2027, 3, 1, 9, 30, tzinfo=UTC)
@@ -30,10 +31,11 @@ CHROMIUM = (
 
 @pytest.fixture(scope="session")
 def migrated(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A file with the newest schema and nothing in it, to be copied."""
+    """A file with the newest schema and nobody in it but who is signed in, to be copied."""
     path = tmp_path_factory.mktemp("schema") / "empty.sqlite"
     database = open_database(f"sqlite:///{path}")
     upgrade(database.engine)
+    let_in(database, NOW)
     with database.engine.connect() as connection:
         connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
     database.close()
@@ -60,13 +62,15 @@ def demo(database: Database) -> Database:
 @pytest.fixture
 def site(database: Database) -> Site:
     """A visitor of the empty shop."""
-    return Site(TestClient(create_app(database, lambda: NOW), raise_server_exceptions=False))
+    app = create_app(database, lambda: NOW, entrance=cheap())
+    return Site(signed_in(TestClient(app, raise_server_exceptions=False)))
 
 
 @pytest.fixture
 def demo_site(demo: Database) -> Site:
     """A visitor of the demo shop."""
-    return Site(TestClient(create_app(demo, lambda: NOW), raise_server_exceptions=False))
+    app = create_app(demo, lambda: NOW, entrance=cheap())
+    return Site(signed_in(TestClient(app, raise_server_exceptions=False)))
 
 
 @contextmanager
@@ -75,7 +79,7 @@ def served(database: Database, clock: Clock) -> Generator[str]:
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
-    app = create_app(database, clock)
+    app = create_app(database, clock, entrance=cheap())
     server = uvicorn.Server(uvicorn.Config(app, port=port, log_level="warning"))
     thread = Thread(target=server.run)
     thread.start()

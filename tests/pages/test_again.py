@@ -9,6 +9,7 @@ from starlette.testclient import TestClient
 
 from service.db import Database
 from service.web.application import create_app
+from tests.entering import signed_in
 from tests.pages.conftest import NOW
 from tests.pages.journey import Journey
 from tests.pages.site import BEAGLE, Site
@@ -21,7 +22,8 @@ LENGTH = "measurements.neck_girth"
 def later(database: Database, days: int) -> Site:
     """A visitor some days after `NOW`."""
     then = NOW + timedelta(days=days)
-    return Site(TestClient(create_app(database, lambda: then), raise_server_exceptions=False))
+    app = create_app(database, lambda: then)
+    return Site(signed_in(TestClient(app, raise_server_exceptions=False)))
 
 
 @pytest.mark.parametrize("width", [WIDE, PHONE])

@@ -6,6 +6,7 @@ from starlette.testclient import TestClient
 
 from service.db import Database
 from service.web.application import create_app
+from tests.entering import signed_in
 from tests.pages.reading import Page
 from tests.pages.site import BEAGLE, Site
 
@@ -96,7 +97,8 @@ def test_the_clock_is_on_the_order_s_page_and_in_the_form_of_what_became_of_it(
     demo: Database,
 ) -> None:
     now = [datetime(2027, 3, 2, 9, 0, tzinfo=UTC)]
-    site = Site(TestClient(create_app(demo, lambda: now[0]), raise_server_exceptions=False))
+    app = create_app(demo, lambda: now[0])
+    site = Site(signed_in(TestClient(app, raise_server_exceptions=False)))
     page = site.get(f"{HOOD}/bench")
     for _ in range(12):  # the chain, ten rows and a measure, a minute each after the first
         page = tap(site, page)

@@ -13,6 +13,7 @@ from starlette.testclient import TestClient
 
 from service.db import Database
 from service.web.application import create_app
+from tests.entering import cheap, with_key
 from tests.pages.conftest import NOW
 from tests.pages.visitor import PHONE, WIDE, Visitor, visit
 
@@ -32,7 +33,7 @@ class Served:
         self.address = f"http://127.0.0.1:{self.port}"
 
     def start(self) -> None:
-        app = create_app(self.database, lambda: NOW)
+        app = create_app(self.database, lambda: NOW, entrance=cheap())
         self.server = uvicorn.Server(uvicorn.Config(app, port=self.port, log_level="warning"))
         self.thread = Thread(target=self.server.run)
         self.thread.start()
@@ -48,7 +49,7 @@ class Served:
 
     def state(self) -> dict[str, Any]:
         """Where the work stands, asked past the browser."""
-        client = TestClient(create_app(self.database, lambda: NOW))
+        client = with_key(TestClient(create_app(self.database, lambda: NOW)))
         found: dict[str, Any] = client.get(f"{API}/state").json()
         return found
 
@@ -219,7 +220,7 @@ def test_another_plan_followed_elsewhere_is_taken_up(browser: Browser, served: S
     with visit(browser, served.address, PHONE) as visitor:
         page = visitor.page
         visitor.go(BENCH)
-        client = TestClient(create_app(served.database, lambda: NOW))
+        client = with_key(TestClient(create_app(served.database, lambda: NOW)))
         piece = {"part": "collar", "rows_made": 20, "stitches_now": 10, "width": "7.7 cm",
                  "length": "14.7 cm"}  # fmt: skip
         body = {"id": "follow-00001", "piece": piece}
@@ -238,7 +239,7 @@ def test_another_plan_followed_elsewhere_is_taken_up(browser: Browser, served: S
 def test_every_kind_of_step_keeps_its_promises_and_can_be_read_at_arm_s_length(
     browser: Browser, served: Served, width: int, scheme: str
 ) -> None:
-    client = TestClient(create_app(served.database, lambda: NOW))
+    client = with_key(TestClient(create_app(served.database, lambda: NOW)))
     with visit(browser, served.address, width, scheme=scheme) as visitor:
         page = visitor.page
         for n, step in enumerate(("p0c1o", "p0c1r12", "p2c1r17", "f1")):

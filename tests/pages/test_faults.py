@@ -5,6 +5,7 @@ from starlette.testclient import TestClient
 
 from service.db import Database
 from service.web.application import create_app
+from tests.entering import signed_in
 from tests.pages.reading import Page
 from tests.pages.site import BEAGLE, Site
 
@@ -101,7 +102,7 @@ def test_a_fault_of_ours_says_so_and_nothing_more(database: Database) -> None:
         raise RuntimeError(message)
 
     app = create_app(database, broken)  # type: ignore[arg-type] # a clock that fails
-    client = TestClient(app, raise_server_exceptions=False)
+    client = signed_in(TestClient(app, raise_server_exceptions=False))
     answer = client.get("/")
 
     assert answer.status_code == 500

@@ -11,6 +11,7 @@ from service.db import Database
 from service.sending.deliver import deliver
 from service.settings import MailSettings
 from service.web.application import create_app
+from tests.entering import signed_in
 from tests.pages.conftest import NOW
 from tests.pages.site import BEAGLE, Site
 from tests.pages.visitor import PHONE, WIDE, visit
@@ -28,7 +29,7 @@ def folder(tmp_path: Path) -> MailSettings:
 def shop(demo: Database, folder: MailSettings) -> Site:
     """A visitor of the demo shop, which has no mail server."""
     app = create_app(demo, lambda: NOW, folder)
-    return Site(TestClient(app, raise_server_exceptions=False))
+    return Site(signed_in(TestClient(app, raise_server_exceptions=False)))
 
 
 def sent(shop: Site, kind: str = "care") -> str:

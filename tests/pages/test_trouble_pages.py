@@ -12,6 +12,7 @@ from starlette.testclient import TestClient
 from service.db import Database, open_database
 from service.schema import upgrade
 from service.web.application import create_app
+from tests.entering import let_in, signed_in
 from tests.pages.reading import Page
 from tests.pages.site import BEAGLE, Site
 from tests.service.api import FixedClock
@@ -24,6 +25,7 @@ def hurt(tmp_path: Path) -> Iterator[Database]:
     """A database of its own that a test may hurt."""
     database = open_database(f"sqlite:///{tmp_path / 'hoodwright.sqlite'}")
     upgrade(database.engine)
+    let_in(database, FixedClock.now)
     yield database
     database.close()
 
@@ -31,7 +33,8 @@ def hurt(tmp_path: Path) -> Iterator[Database]:
 @pytest.fixture
 def own(hurt: Database) -> Site:
     """The pages over it."""
-    return Site(TestClient(create_app(hurt, FixedClock()), raise_server_exceptions=False))
+    app = create_app(hurt, FixedClock())
+    return Site(signed_in(TestClient(app, raise_server_exceptions=False)))
 
 
 def file_of(database: Database) -> Path:

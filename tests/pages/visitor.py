@@ -6,6 +6,9 @@ from dataclasses import dataclass, field
 
 from playwright.sync_api import Browser, ConsoleMessage, Page, Request
 
+from service.web.visitor import COOKIE
+from tests.entering import SECRET
+
 WIDE, PHONE = 1280, 360
 OVERFLOWING = """() => {
   const wide = document.documentElement.clientWidth;
@@ -69,15 +72,23 @@ class Visitor:
 
 @contextmanager
 def visit(
-    browser: Browser, address: str, width: int, *, script: bool = True, scheme: str = "light"
+    browser: Browser,
+    address: str,
+    width: int,
+    *,
+    script: bool = True,
+    scheme: str = "light",
+    known: bool = True,
 ) -> Generator[Visitor]:
-    """Visit the shop at a width, with or without script."""
+    """Visit the shop at a width, with or without script, signed in or as a stranger."""
     context = browser.new_context(
         viewport={"width": width, "height": 800},
         java_script_enabled=script,
         color_scheme="dark" if scheme == "dark" else "light",
         locale="en-GB",
     )
+    if known:
+        context.add_cookies([{"name": COOKIE, "value": SECRET, "url": address}])
     visitor = Visitor(context.new_page(), address)
     visitor.page.set_default_timeout(15_000)
     visitor.watch()

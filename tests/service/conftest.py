@@ -12,6 +12,7 @@ from service.schema import upgrade
 from service.sending.queue import prepare
 from service.web.answers import Answers
 from service.web.application import create_app
+from tests.entering import cheap, known, let_in
 from tests.service.api import Api, FixedClock
 from tests.service.schemas import in_schema
 
@@ -49,6 +50,7 @@ def database(request: pytest.FixtureRequest) -> Database:
     """Each database in turn, empty."""
     found: Database = request.getfixturevalue(f"{request.param}_database")
     empty(found)
+    let_in(found, FixedClock.now)
     return found
 
 
@@ -68,7 +70,8 @@ def clock(only_clock: FixedClock) -> FixedClock:
 @pytest.fixture(scope="session")
 def sqlite_client(sqlite_database: Database, only_clock: FixedClock) -> Iterator[TestClient]:
     """The whole application over the embedded database, started once: that is slow."""
-    with TestClient(create_app(sqlite_database, only_clock), raise_server_exceptions=False) as one:
+    app = create_app(sqlite_database, only_clock, entrance=cheap())
+    with known(TestClient(app, raise_server_exceptions=False)) as one:
         yield one
 
 
@@ -77,8 +80,8 @@ def postgresql_client(
     postgresql_database: Database, only_clock: FixedClock
 ) -> Iterator[TestClient]:
     """The whole application over the database server."""
-    app = create_app(postgresql_database, only_clock)
-    with TestClient(app, raise_server_exceptions=False) as one:
+    app = create_app(postgresql_database, only_clock, entrance=cheap())
+    with known(TestClient(app, raise_server_exceptions=False)) as one:
         yield one
 
 
@@ -92,8 +95,9 @@ def api(request: pytest.FixtureRequest, database: Database) -> Api:
 
 
 @pytest.fixture
-def sqlite_api(sqlite_client: TestClient) -> Api:
+def sqlite_api(sqlite_client: TestClient, sqlite_database: Database) -> Api:
     """The API over the embedded database alone, for what keeps nothing."""
+    let_in(sqlite_database, FixedClock.now)
     return Api(sqlite_client)
 
 

@@ -1,6 +1,7 @@
 """The console command: it serves, it stops when told, it says what is wrong."""
 
 import os
+import re
 import signal
 import socket
 import sqlite3
@@ -11,11 +12,15 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 from time import monotonic, sleep
 from urllib.error import URLError
-from urllib.request import urlopen
+from urllib.request import HTTPCookieProcessor, Request, build_opener, urlopen
 
 import pytest
 
-from service.command import main
+from service.command import main, port_taken
+from service.db import open_database
+from service.orders import utc_now
+from service.schema import upgrade
+from tests.entering import KNOWN, let_in
 
 ROOT = Path(__file__).parents[2]
 READY = "Hoodwright is at http://127.0.0.1:{port}/ (Ctrl-C stops it)."
@@ -44,6 +49,12 @@ def served(
 ) -> Generator[tuple[subprocess.Popen[str], int]]:
     """Serve in another process until the block ends; killed if it does not stop by itself."""
     port = free_port()
+    url = variables.get("HOODWRIGHT_DATABASE_URL")
+    if not url:
+        folder.mkdir(exist_ok=True)
+        url = f"sqlite:///{folder / 'hoodwright.sqlite'}"
+    if variables.get("HOODWRIGHT_MIGRATE") != "no":
+        come_in(url)
     with subprocess.Popen(  # noqa: S603 - our own command
         command("--port", str(port), "--data", folder, *arguments),
         env=environment(**variables),
@@ -53,10 +64,18 @@ def served(
         text=True,
     ) as process:
         try:
-            fetched(port, "/api/v1/orders", process)
+            fetched(port, "/healthz", process)
             yield process, port
         finally:
             process.kill()
+
+
+def come_in(url: str) -> None:
+    """Put a key into a database that is to be served."""
+    database = open_database(url)
+    upgrade(database.engine)
+    let_in(database, utc_now())
+    database.close()
 
 
 def fetched(port: int, path: str, process: subprocess.Popen[str]) -> str:
@@ -64,7 +83,8 @@ def fetched(port: int, path: str, process: subprocess.Popen[str]) -> str:
     begun = monotonic()
     while monotonic() - begun < SECONDS and process.poll() is None:
         try:
-            with urlopen(f"http://127.0.0.1:{port}{path}", timeout=5) as answer:
+            asked = Request(f"http://127.0.0.1:{port}{path}", headers=KNOWN)
+            with urlopen(asked, timeout=5) as answer:  # noqa: S310 - our own server
                 text: str = answer.read().decode()
                 return text
         except URLError:
@@ -126,6 +146,62 @@ def test_the_demo_shop_fills_an_empty_database_and_no_other(tmp_path: Path) -> N
         out, _, _ = stopped(process, signal.SIGINT)
     assert "The database is in use: no demo added." in out
     assert second == first
+
+
+def told(capsys: pytest.CaptureFixture[str], folder: Path, *arguments: str) -> str:
+    """Ask for a one-time link; return what was said."""
+    assert main(["sign-in", "--data", str(folder), *arguments]) == 0
+    return capsys.readouterr().out
+
+
+def test_a_link_to_come_in_is_had_on_the_machine(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    link = r"http://127.0.0.1:8001/sign-in\?code=[A-Za-z0-9_-]{22}\n"
+    assert re.search(link, told(capsys, tmp_path, "--port", "8001"))
+    come_in(f"sqlite:///{tmp_path / 'hoodwright.sqlite'}")
+    said = told(capsys, tmp_path, "--name", "TESS tamber")
+    assert "For Tess Tamber." in said
+    monkeypatch.setenv("HOODWRIGHT_ADDRESS", "https://hoods.example/")
+    assert "https://hoods.example/sign-in?code=" in told(capsys, tmp_path)
+    assert main(["sign-in", "--data", str(tmp_path), "--name", "Nobody"]) == 1
+    assert "no open account" in capsys.readouterr().err
+
+
+def test_it_refuses_to_be_reached_by_others_without_a_door(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    said = refused(capsys, "--data", tmp_path, "--host", "0.0.0.0")  # noqa: S104 - refused
+    assert "does not listen on 0.0.0.0, which other machines can reach" in said
+    for part in ("password", "HOODWRIGHT_TLS_PROXY", "HOODWRIGHT_ADDRESS"):
+        assert part in said
+
+
+def test_the_first_start_prints_the_way_in_and_the_log_tells_nothing(tmp_path: Path) -> None:
+    port, folder = free_port(), tmp_path / "data"
+    with subprocess.Popen(  # noqa: S603 - our own command
+        command("--port", str(port), "--data", folder, "--demo"),
+        env=environment() | {"PYTHONUNBUFFERED": "1"},
+        stdout=subprocess.PIPE,
+        text=True,
+    ) as process:
+        try:
+            assert process.stdout
+            said = "".join(process.stdout.readline() for _ in range(3))
+            link = said.rpartition(": ")[2].strip()
+            until = monotonic() + SECONDS
+            while not port_taken("127.0.0.1", port) and monotonic() < until:
+                sleep(0.05)
+            opener = build_opener(HTTPCookieProcessor())
+            with opener.open(link, timeout=30) as answer:
+                assert "Odile Marrow" in answer.read().decode()
+                assert answer.url == f"http://127.0.0.1:{port}/"
+        finally:
+            process.terminate()
+            process.wait(SECONDS)
+    log = (folder / "log" / "requests.jsonl").read_text()
+    assert '"route": "/sign-in"' in log
+    assert link.rpartition("=")[2] not in log
 
 
 def test_a_port_that_is_taken_is_said_to_be(tmp_path: Path) -> None:

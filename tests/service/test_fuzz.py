@@ -13,6 +13,7 @@ from starlette.testclient import TestClient
 
 from service.bodies import ChecksIn, OrderIn, PlanIn, ShopIn
 from service.web.application import create_app
+from tests.entering import let_in, with_key
 from tests.service.api import HOOD, LENGTHS, PROBLEM, FixedClock, Json, order_body
 from tests.service.shapes import ANYTHING, drawn
 
@@ -41,8 +42,9 @@ def one_part(kind: type[BaseModel]) -> st.SearchStrategy[Json]:
 def client(request: pytest.FixtureRequest) -> Iterator[TestClient]:
     """One server for all bodies of a test: what one leaves behind must not harm the next."""
     database = request.getfixturevalue(f"{request.param}_database")
+    let_in(database, FixedClock.now)
     app = create_app(database, FixedClock())
-    with TestClient(app, raise_server_exceptions=False) as client:
+    with with_key(TestClient(app, raise_server_exceptions=False)) as client:
         yield client
 
 

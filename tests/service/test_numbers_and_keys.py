@@ -7,6 +7,7 @@ from starlette.testclient import TestClient
 
 from service.db import Database
 from service.web.application import create_app
+from tests.entering import with_key
 from tests.service.api import Api, FixedClock, assert_problem, at_once, order_body
 
 
@@ -59,7 +60,8 @@ def test_sixty_four_writers_at_one_server_all_get_their_answer(
 ) -> None:
     # One event loop with its forty worker threads, as in a real server: were the lock taken
     # before an endpoint has its thread, they would wait for one another for ever.
-    with TestClient(create_app(database, clock), raise_server_exceptions=False) as client:
+    app = create_app(database, clock)
+    with with_key(TestClient(app, raise_server_exceptions=False)) as client:
         api = Api(client)
         answers = at_once(64, lambda _: api.take(), seconds=30)
 

@@ -7,9 +7,12 @@ from starlette.testclient import TestClient
 
 from service import errors, troubles
 from service.db import Database
+from service.orders import utc_now
 from service.web.application import create_app
+from service.web.gate.table import TABLE, Who
 from service.web.problems import STATUS, TITLES, problem_of, status_of
 from sizing import errors as core
+from tests.entering import let_in, with_key
 from tests.service.api import (
     PROBLEM,
     SLIPPED,
@@ -24,6 +27,11 @@ INSIDE = "the inside of a fault"
 # Every class of the table, how it is made, and the code that programs rely on.
 MADE: dict[type[Exception], tuple[Callable[[], Exception], str]] = {
     errors.NotFoundError: (lambda: errors.NotFoundError("Look elsewhere."), "not-found"),
+    errors.NotSignedInError: (
+        lambda: errors.NotSignedInError("Sign in first."),
+        "not-signed-in",
+    ),
+    errors.NotYoursError: (lambda: errors.NotYoursError("Ask the maker."), "not-yours"),
     errors.StaleError: (lambda: errors.StaleError("Load it again."), "changed-meanwhile"),
     errors.MissingVersionError: (
         lambda: errors.MissingVersionError("Say which version."),
@@ -49,15 +57,22 @@ MADE: dict[type[Exception], tuple[Callable[[], Exception], str]] = {
 }
 
 
+@pytest.fixture(autouse=True)
+def line_for_the_route_that_fails(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Who may use a route must be said before anybody may."""
+    monkeypatch.setitem(TABLE, "GET /api/v1/fail", Who.MAKER)
+
+
 def raising(error: Exception, database: Database) -> TestClient:
     """Return the whole application with one more route, which raises that error."""
+    let_in(database, utc_now())
 
     def fail() -> None:
         raise error
 
     app = create_app(database)
     app.add_api_route("/api/v1/fail", fail)
-    return TestClient(app, raise_server_exceptions=False)
+    return with_key(TestClient(app, raise_server_exceptions=False))
 
 
 def test_every_class_of_the_table_is_tried_here() -> None:

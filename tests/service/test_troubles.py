@@ -17,6 +17,7 @@ from starlette.testclient import TestClient
 from service.db import Database, open_database
 from service.schema import upgrade
 from service.web.application import create_app
+from tests.entering import let_in, with_key
 from tests.service.api import Api, FixedClock, Json, assert_problem, order_body
 
 Undo = Callable[[], None]
@@ -28,6 +29,7 @@ def blank_shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("blank") / "hoodwright.sqlite"
     database = open_database(f"sqlite:///{path}")
     upgrade(database.engine)
+    let_in(database, FixedClock.now)
     database.close()
     return path
 
@@ -50,7 +52,7 @@ def file_of(database: Database) -> Path:
 @pytest.fixture
 def shop(own: Database) -> Api:
     """The application over it; its server is not started, for no route needs that."""
-    return Api(TestClient(create_app(own, FixedClock()), raise_server_exceptions=False))
+    return Api(with_key(TestClient(create_app(own, FixedClock()), raise_server_exceptions=False)))
 
 
 def on_connect(engine: Engine, *statements: str) -> Undo:
@@ -293,7 +295,7 @@ def test_a_row_that_another_program_holds_is_not_waited_for_for_ever(
 
 def test_a_server_that_is_not_there_is_said_to_be() -> None:
     database = open_database("postgresql://nobody@127.0.0.1:1/nothing")
-    client = TestClient(create_app(database), raise_server_exceptions=False)
+    client = with_key(TestClient(create_app(database), raise_server_exceptions=False))
 
     problem = assert_problem(client.get("/api/v1/orders"), 503, "database-gone")
     assert "database server" in problem["detail"]

@@ -3,6 +3,9 @@
 from fastapi import APIRouter
 
 from service.web.pages import (
+    account,
+    accounts,
+    apidocs,
     beginning,
     bench,
     bringing,
@@ -24,6 +27,7 @@ from service.web.pages import (
     shelf,
     shopform,
     shopping,
+    signin,
     suggesting,
     taking,
     tickets,
@@ -37,7 +41,9 @@ __all__ = ["register", "router"]
 router = APIRouter(include_in_schema=False)
 for part in (
     today, listing, beginning, drafting, taking, order, bench, inhand, money, deliveries, mails,
-    confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar, record, suggesting,
+    confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar,
+    record, suggesting,
+    signin, account, accounts, apidocs,
     owner, ownermaker, enquiry, enquiries,
     bringing,
 ):  # fmt: skip

@@ -20,11 +20,13 @@ Handler = Callable[[Request, Any], Awaitable[Response]]
 # What is not a page keeps its problem details: programs read it.
 MACHINES: Final = ("/api/", "/openapi", "/static/")
 HEADINGS: Final = {
-    403: "That was not sent from here",
+    401: "You are signed out",
+    403: "That was not done",
     404: "There is nothing here",
     405: "That cannot be done here",
     409: "Not possible just now",
     412: "Changed in the meantime",
+    413: "That is too much at once",
     422: "Something cannot be read",
     428: "The page was out of date",
     500: "Something went wrong on our side",

@@ -34,11 +34,12 @@ _LONGEST: Final = 120
 
 @dataclass(frozen=True, slots=True)
 class Happening:
-    """A moment and what happened in it; the note is what the maker added."""
+    """A moment, what happened in it, and by whom; the note is what the maker added."""
 
     at: datetime
     text: str
     note: str
+    by: str
 
 
 def _value(value: object) -> str:
@@ -102,5 +103,5 @@ def _sentence(event: EventOut) -> str:
 
 def happenings(events: list[EventOut]) -> tuple[Happening, ...]:
     """Return what happened, the latest first."""
-    told = [Happening(event.at, _sentence(event), event.note) for event in events]
+    told = [Happening(event.at, _sentence(event), event.note, event.by) for event in events]
     return tuple(reversed(told))

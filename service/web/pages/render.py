@@ -7,10 +7,12 @@ from typing import Final
 from babel import Locale
 from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
 
 from documents.figures import date_text, minutes_text
 from service import VERSION
 from service.web.pages.words import capital
+from service.web.visitor import FIELD, visitor
 
 HEADERS: Final = {
     # Nothing but our own files, and no script or style inside a page: typed text stays text.
@@ -20,8 +22,8 @@ HEADERS: Final = {
     ),
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "same-origin",
-    # Asked for again it must not be yesterday's; gone back to, it keeps what was typed in it.
-    "Cache-Control": "no-cache",
+    # What a page shows is somebody's: no cache keeps it for whoever sits here next.
+    "Cache-Control": "no-store",
 }
 
 
@@ -32,6 +34,16 @@ def _day(moment: date | datetime) -> str:
 def _tongue(code: str) -> str:
     """Return the English name of a language."""
     return Locale.parse(code, sep="-").get_language_name("en") or code
+
+
+def token_field(token: str) -> Markup:
+    """Return the hidden field that every form of a signed-in page carries."""
+    return Markup('<input type="hidden" name="{}" value="{}">').format(FIELD, token)
+
+
+def _token() -> Markup:
+    here = visitor()
+    return token_field(here.token if here else "")
 
 
 @cache
@@ -45,7 +57,7 @@ def environment() -> Environment:
         lstrip_blocks=True,
     )
     made.filters.update(day=_day, minutes=minutes_text, capital=capital, tongue=_tongue)
-    made.globals["version"] = VERSION
+    made.globals.update(version=VERSION, visitor=visitor, token=_token)
     return made
 
 

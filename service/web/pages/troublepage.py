@@ -6,7 +6,7 @@ from fastapi import Request
 from fastapi.responses import HTMLResponse
 
 from service.troubles import TroubleError
-from service.web.pages.render import page
+from service.web.pages.render import page, token_field
 
 SECRET: Final = ("password", "secret", "token")
 """Parts of the names of fields that are never shown again."""
@@ -36,6 +36,7 @@ def typed_again(request: Request) -> list[tuple[str, str]] | None:
 def trouble_page(request: Request, error: TroubleError, status: int) -> HTMLResponse:
     """Return the page; a form that was sent stands on it and can be sent again as it is."""
     again = typed_again(request)
+    carried = getattr(request.state, "form_token", "")
     query = f"?{request.url.query}" if request.url.query else ""
     return page(
         "trouble.html",
@@ -44,5 +45,6 @@ def trouble_page(request: Request, error: TroubleError, status: int) -> HTMLResp
         said=error.said,
         unsure=error.unsure,
         again=again,
+        carried=token_field(carried) if carried else "",
         address=f"{request.url.path}{query}",
     )

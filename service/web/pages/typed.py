@@ -10,13 +10,13 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import Enum, auto
 from typing import Annotated, Any, Final, TypeVar
-from urllib.parse import urlsplit
 
-from fastapi import Depends, HTTPException, Request
+from fastapi import Depends, Request
 from pydantic import BaseModel, ValidationError
 
 from service.errors import UnreadableError
 from service.planbodies import FindingOut
+from service.web.visitor import FIELD
 from service.wrongs import NOT_A_NUMBER, wrong_in
 
 Values = dict[str, tuple[str, ...]]
@@ -37,21 +37,9 @@ AMBIGUOUS: Final = "“{text}” could mean thousands or decimals. Write 1200 or
 _NUMBER: Final = re.compile(r"[0-9]+(\.[0-9]+)?|\.[0-9]+")
 
 
-def _from_here(request: Request) -> None:
-    """Refuse a form that another site's page has sent with the maker's browser."""
-    site = request.headers.get("sec-fetch-site")
-    origin = request.headers.get("origin")
-    if site is None and origin is not None:
-        here = urlsplit(origin).netloc == request.headers.get("host")
-        site = "same-origin" if here else "cross-site"
-    if site not in {None, "same-origin", "none"}:
-        raise HTTPException(403, "This form was sent from another site, so nothing was done.")
-
-
 async def _typed(request: Request) -> Values:
-    _from_here(request)
     form = await request.form()
-    names = dict.fromkeys(form.keys())
+    names = (name for name in dict.fromkeys(form.keys()) if name != FIELD)
     texts = {name: [t for t in form.getlist(name) if isinstance(t, str)] for name in names}
     typed = {name: tuple(map(_tidy, found)) for name, found in texts.items() if found}
     request.state.typed = typed  # for the page that says that it could not be kept

@@ -14,13 +14,15 @@ from dataclasses import dataclass, field
 from statistics import median, quantiles
 from typing import Final
 
+from tests.entering import KEY
+
 _LENGTH: Final = re.compile(rb"\r\ncontent-length: *([0-9]+)", re.IGNORECASE)
 _END: Final = b"\r\n\r\n"
 
 
 def request(method: str, path: str, body: bytes = b"", **headers: str) -> bytes:
     """Return a request as it goes over the wire."""
-    lines = [f"{method} {path} HTTP/1.1", "Host: 127.0.0.1"]
+    lines = [f"{method} {path} HTTP/1.1", "Host: 127.0.0.1", f"Authorization: Bearer {KEY}"]
     if method != "GET":
         lines += ["Content-Type: application/json", f"Content-Length: {len(body)}"]
     lines += [f"{name.replace('_', '-')}: {value}" for name, value in headers.items()]

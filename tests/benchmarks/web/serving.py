@@ -16,9 +16,11 @@ from pathlib import Path
 import uvicorn
 
 from service.db import open_database
+from service.orders import utc_now
 from service.schema import upgrade
 from service.web.application import create_app
 from tests.benchmarks.web.bare import Stored, bare_app
+from tests.entering import let_in
 
 ROOT = Path(__file__).resolve().parents[3]
 STORED = ("checks", "plans", "order", "listed")
@@ -85,6 +87,7 @@ def main(kind: str, place: str, port: str) -> None:
     database = open_database(f"sqlite:///{folder / kind}.sqlite")
     if kind == "shop":
         upgrade(database.engine)
+        let_in(database, utc_now())
         app = create_app(database)
     else:
         answers = {name: (folder / name).read_bytes() for name in STORED}

@@ -7,7 +7,7 @@ from threading import Thread
 from time import monotonic, sleep
 from typing import Any
 from urllib.error import HTTPError
-from urllib.request import urlopen
+from urllib.request import Request, urlopen
 
 import pytest
 from starlette.testclient import TestClient
@@ -17,6 +17,7 @@ from service.keeping.ready import NO_DATABASE, OLD_TABLES, STOPPING, Readiness
 from service.keeping.revisions import known_revisions
 from service.schema import upgrade
 from service.web.application import create_app
+from tests.entering import KNOWN
 from tests.service.schemas import in_schema
 from tests.service.test_command import served
 
@@ -25,7 +26,8 @@ URL = "http://127.0.0.1:{}{}"
 
 def asked(port: int, path: str) -> tuple[int, dict[str, Any]]:
     try:
-        with urlopen(URL.format(port, path), timeout=20) as answer:  # noqa: S310 - our own server
+        one = Request(URL.format(port, path), headers=KNOWN)  # noqa: S310 - our own server
+        with urlopen(one, timeout=20) as answer:  # noqa: S310 - as above
             return answer.status, json.load(answer)
     except HTTPError as error:
         return error.code, json.load(error)
@@ -101,7 +103,8 @@ def test_a_server_drains_then_finishes_what_it_is_answering_and_ends(tmp_path: P
 
         def fetch() -> None:
             path = f"/api/v1/orders/{number}/work-ticket.pdf"
-            with urlopen(URL.format(port, path), timeout=60) as answer:  # noqa: S310
+            one = Request(URL.format(port, path), headers=KNOWN)  # noqa: S310
+            with urlopen(one, timeout=60) as answer:  # noqa: S310
                 got.append(len(answer.read()))
 
         asking = Thread(target=fetch)

@@ -15,11 +15,13 @@ from prometheus_client.parser import text_string_to_metric_families
 from starlette.testclient import TestClient
 
 from service.db import Database
+from service.orders import utc_now
 from service.settings import ServingSettings
 from service.traces import send_traces
 from service.web.application import create_app
 from service.web.routes import template
 from service.web.tracing import TracedRequests
+from tests.entering import known, let_in, with_key
 from tests.service.api import BUYER, Api, FixedClock, order_body
 from tests.service.test_openapi import operations
 
@@ -30,7 +32,7 @@ SHOWN = {"Authorization": f"Bearer {TOKEN}"}
 @pytest.fixture
 def counted(database: Database, clock: FixedClock) -> Api:
     serving = ServingSettings(metrics_token=TOKEN)
-    return Api(TestClient(create_app(database, clock, serving=serving)))
+    return Api(known(TestClient(create_app(database, clock, serving=serving))))
 
 
 def samples(api: Api) -> dict[tuple[str, tuple[str, ...]], float]:
@@ -115,7 +117,8 @@ def test_every_route_is_told_by_its_whole_template(sqlite_database: Database) ->
         told.append(template(request.scope))
         return answer
 
-    client = TestClient(app, raise_server_exceptions=False)
+    let_in(sqlite_database, utc_now())
+    client = known(TestClient(app, raise_server_exceptions=False))
     expected = []
     for operation in operations(app.openapi()):
         client.request(operation.method, re.sub(r"\{[a-z_]+\}", "1", operation.path))
@@ -167,7 +170,8 @@ def test_a_request_and_its_statements_come_to_the_collector_and_tell_of_nobody(
         provider = send_traces(address, database.engine)
         app = create_app(database, clock)
         app.add_middleware(TracedRequests)
-        api = Api(TestClient(app))
+        let_in(database, clock())
+        api = Api(with_key(TestClient(app)))
         number = api.taken(order_body())["number"]
         link = api.post(f"/orders/{number}/owner-links", {}).json()
         path = link["address"].removeprefix("http://testserver")

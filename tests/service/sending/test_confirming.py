@@ -14,6 +14,7 @@ from service.models import Confirmation, Delivery
 from service.sending.confirming import GOOD_FOR
 from service.settings import MailSettings
 from service.web.application import create_app
+from tests.entering import BEARER
 from tests.service.api import assert_problem
 from tests.service.sending.conftest import Shop
 from tests.service.sending.postoffice import PostOffice
@@ -158,6 +159,6 @@ def test_programs_confirm_too(client: TestClient, shop: Shop, secret: str) -> No
 
     assert answer.json() == {"dog": "Bramble", "confirmed_at": "2026-03-14T09:26:53Z"}
     assert "noindex" in answer.headers["X-Robots-Tag"]
-    listed = client.get(f"/api/v1/orders/{shop.number}/deliveries").json()
+    listed = client.get(f"/api/v1/orders/{shop.number}/deliveries", headers=BEARER).json()
     assert listed["confirmed_at"] == "2026-03-14T09:26:53Z"
     assert_problem(client.post("/api/v1/confirmations/" + "A" * 22), 404, "not-found")

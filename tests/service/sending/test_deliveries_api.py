@@ -5,6 +5,7 @@ from starlette.testclient import TestClient
 
 from service.settings import MailSettings
 from service.web.application import create_app
+from tests.entering import with_key
 from tests.service.api import BUYER, Api, Json, assert_problem, order_body, stopped_body
 from tests.service.sending.conftest import SHOP, Shop
 from tests.service.sending.postoffice import PostOffice
@@ -13,7 +14,7 @@ from tests.service.sending.postoffice import PostOffice
 @pytest.fixture
 def calls(shop: Shop, mail: MailSettings) -> Api:
     app = create_app(shop.database, shop.clock, mail)
-    return Api(TestClient(app, raise_server_exceptions=False))
+    return Api(with_key(TestClient(app, raise_server_exceptions=False)))
 
 
 def path(shop: Shop, more: str = "") -> str:

@@ -12,6 +12,7 @@ from pydantic import ValidationError
 
 from service.command import main
 from service.settings import MailSettings, Security, Settings
+from tests.entering import BEARER
 from tests.service.api import Json, order_body
 from tests.service.sending.postoffice import HOST, PostOffice
 from tests.service.sending.test_worker import until
@@ -103,7 +104,7 @@ def call(
     asked = Request(
         f"http://127.0.0.1:{port}/api/v1{path}",
         data=json.dumps(body).encode() if body is not None else b"",
-        headers={"Content-Type": "application/json", "If-Match": tag},
+        headers={"Content-Type": "application/json", "If-Match": tag, **BEARER},
         method=method,
     )
     with urlopen(asked, timeout=30) as answer:  # noqa: S310 - our own server

@@ -1,0 +1,90 @@
+"""Keys for programs: shown once, kept as a digest, each good for what it was made for."""
+
+from datetime import datetime, timedelta
+from typing import Final
+
+from sqlmodel import Session, col, select
+
+from service.doors.roles import Scope
+from service.errors import NotFoundError, UnreadableError
+from service.links import digest, long_secret
+from service.models import AccessKey, Account
+
+LONGEST_NAME: Final = 60
+USED: Final = timedelta(minutes=10)
+"""How exactly the last use is known: not every request writes."""
+
+
+def make_key(
+    session: Session, account: Account, name: str, scopes: list[Scope], now: datetime
+) -> tuple[AccessKey, str]:
+    """Make a key; return it with its secret, which is shown this once.
+
+    Raises:
+        UnreadableError: naming the field.
+    """
+    text = " ".join(name.split())
+    wrong = {}
+    if not text or len(text) > LONGEST_NAME:
+        wrong["key_name"] = f"Write what the key is for, in at most {LONGEST_NAME} characters."
+    if not scopes:
+        wrong["scopes"] = "Choose what the key is good for."
+    if wrong:
+        raise UnreadableError(" ".join(wrong.values()), wrong)
+    secret = long_secret()
+    row = AccessKey(
+        account_id=account.id or 0,
+        name=text,
+        scopes=[scope.value for scope in Scope if scope in scopes],
+        token_hash=digest(secret),
+        made_at=now,
+    )
+    session.add(row)
+    session.flush()
+    return row, secret
+
+
+def key_of(session: Session, secret: str) -> tuple[AccessKey, Account] | None:
+    """Return the key that a secret stands for, with its account, or None."""
+    query = (
+        select(AccessKey, Account)
+        .where(
+            col(AccessKey.token_hash) == digest(secret), col(AccessKey.account_id) == Account.id
+        )
+        .where(col(AccessKey.shut_at).is_(None), col(Account.shut_at).is_(None))
+    )
+    return session.exec(query).first()
+
+
+def is_stale(row: AccessKey, now: datetime) -> bool:
+    """Return whether the last use is long enough ago to be written down again."""
+    return row.used_at is None or now - row.used_at >= USED
+
+
+def used(session: Session, row_id: int, now: datetime) -> None:
+    """Write down that a key was used."""
+    row = session.get(AccessKey, row_id)
+    if row:
+        row.used_at = now
+        session.add(row)
+
+
+def keys(session: Session, account_id: int) -> list[AccessKey]:
+    """Return the keys of an account that are still good, the oldest first."""
+    query = select(AccessKey).where(
+        col(AccessKey.account_id) == account_id, col(AccessKey.shut_at).is_(None)
+    )
+    return list(session.exec(query.order_by(col(AccessKey.id))))
+
+
+def shut_key(session: Session, account_id: int, key_id: int, now: datetime) -> None:
+    """Let a key open nothing any more.
+
+    Raises:
+        NotFoundError: if the account has none of that id.
+    """
+    row = session.get(AccessKey, key_id)
+    if row is None or row.account_id != account_id:
+        raise NotFoundError("There is no such key.")
+    row.shut_at = row.shut_at or now
+    session.add(row)

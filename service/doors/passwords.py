@@ -1,0 +1,87 @@
+"""Passwords: what is strong enough, and how they are kept (argon2id, RFC 9106)."""
+
+from functools import cached_property
+from threading import Semaphore
+from typing import Final
+from unicodedata import normalize
+
+from argon2 import PasswordHasher
+from argon2.exceptions import InvalidHashError, VerificationError
+from zxcvbn import zxcvbn
+
+from service.errors import UnreadableError
+
+SHORTEST: Final = 12
+"""Characters at least (OWASP ASVS 4.0.3, 2.1.1)."""
+LONGEST: Final = 128
+"""Characters at most (as above, 2.1.2): what is longer only costs time."""
+LEAST_SCORE: Final = 3
+"""Of zxcvbn's 0 to 4: 3 takes more than a hundred million guesses."""
+_LOOKED_AT: Final = 72
+"""zxcvbn reads no more; a longer password is judged by its beginning."""
+_AT_ONCE: Final = 2
+"""Hashes worked out at one time: each takes 64 MiB, and strangers may ask for many."""
+
+
+def _same(password: str) -> str:
+    """Return a password in one form: keyboards differ in how they write é."""
+    return normalize("NFKC", password)
+
+
+def check_strength(password: str, *about: str) -> None:
+    """Refuse a password that is short, very long, or easily guessed.
+
+    Args:
+        password: as typed.
+        about: words that it must not hang on, such as the account's name.
+
+    Raises:
+        UnreadableError: saying what to do, with the field `password`.
+    """
+    text = _same(password)
+    said = ""
+    if len(text) < SHORTEST:
+        said = f"Take at least {SHORTEST} characters; four words in a row are easy to remember."
+    elif len(text) > LONGEST:
+        said = f"Take at most {LONGEST} characters."
+    else:
+        words = [word for word in (*about, "hoodwright", "crochet") if word]
+        found = zxcvbn(text[:_LOOKED_AT], user_inputs=words)
+        if found["score"] < LEAST_SCORE:
+            warned = found["feedback"]["warning"].rstrip(".")
+            why = f" ({warned})" if warned else ""
+            said = f"That is easily guessed{why}. Take four words that do not belong together."
+    if said:
+        raise UnreadableError(said, {"password": said})
+
+
+class Hasher:
+    """Makes and checks hashes; each takes a while and much memory, so that guessing does too."""
+
+    def __init__(self, rounds: int = 3, memory_kib: int = 65_536, lanes: int = 4) -> None:
+        """Take the costs; those preset are RFC 9106's second recommendation."""
+        self._hasher = PasswordHasher(rounds, memory_kib, lanes)
+        self._turns = Semaphore(_AT_ONCE)
+
+    @cached_property
+    def _nobody(self) -> str:
+        """Return a hash for names that there are not, so that they take as long."""
+        return self._hasher.hash("nobody")
+
+    def hash(self, password: str) -> str:
+        """Return what is kept of a password."""
+        with self._turns:
+            return self._hasher.hash(_same(password))
+
+    def fits(self, kept: str, password: str) -> bool:
+        """Return whether a password is the one kept; where none is kept it takes as long."""
+        with self._turns:
+            try:
+                self._hasher.verify(kept or self._nobody, _same(password))
+            except (VerificationError, InvalidHashError):
+                return False
+        return bool(kept)
+
+    def is_old(self, kept: str) -> bool:
+        """Return whether a hash was made at other costs, and should be made anew."""
+        return self._hasher.check_needs_rehash(kept)

@@ -1,0 +1,64 @@
+"""The body of a request, read whole before anything is done: of a size, and within a time."""
+
+from typing import Final
+
+import anyio
+from fastapi import HTTPException
+from starlette.types import Message, Receive, Scope
+
+from service.bringing.sheet import MOST_BYTES
+
+LARGEST: Final = 1_000_000
+"""Bytes of a body: fifty times the longest order."""
+LARGER: Final = dict.fromkeys(("POST /bring-in", "POST /api/v1/bring-in"), MOST_BYTES + LARGEST)
+"""Bytes for lines of the table that take more."""
+PATIENCE: Final = 30.0
+"""Seconds in which a body must have come."""
+
+
+def _announced(scope: Scope) -> int:
+    lengths = [value for name, value in scope["headers"] if name == b"content-length"]
+    return int(lengths[0]) if lengths and lengths[0].isdigit() else 0
+
+
+async def read_body(scope: Scope, receive: Receive, line: str) -> bytes:
+    """Return the body.
+
+    Raises:
+        HTTPException: 413 if it is too large, 408 if it does not come.
+    """
+    most = LARGER.get(line, LARGEST)
+    too_large = HTTPException(
+        413, f"That is more than fits: {most // 1000} kB at most. Send less at once."
+    )
+    if _announced(scope) > most:
+        raise too_large
+    content = bytearray()
+    try:
+        with anyio.fail_after(PATIENCE):
+            while True:
+                message = await receive()
+                if message["type"] == "http.disconnect":
+                    break
+                content += message.get("body", b"")
+                if len(content) > most:
+                    raise too_large
+                if not message.get("more_body", False):
+                    break
+    except TimeoutError:
+        raise HTTPException(408, "The request did not come in time. Send it again.") from None
+    return bytes(content)
+
+
+def replay(content: bytes, receive: Receive) -> Receive:
+    """Return a way to receive a body that was read already, then whatever comes after it."""
+    sent = False
+
+    async def again() -> Message:
+        nonlocal sent
+        if sent:
+            return await receive()
+        sent = True
+        return {"type": "http.request", "body": content, "more_body": False}
+
+    return again

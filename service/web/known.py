@@ -1,0 +1,74 @@
+"""From a request's cookie or key to who it is."""
+
+from datetime import datetime
+from hashlib import sha256
+
+from fastapi import Request
+
+from service.db import Database
+from service.doors import keys, sessions
+from service.doors.roles import Role, Scope
+from service.web.visitor import COOKIE, SAFE_COOKIE, Visitor
+
+_BEARER = "bearer "
+_LONGEST = 200
+
+
+def token_of(secret: str) -> str:
+    """Return what every form of a sign-in carries; the sign-in's secret cannot be told from it."""
+    return sha256(f"forms of {secret}".encode()).hexdigest()[:43]
+
+
+def cookie_name(request: Request) -> str:
+    """Return the name of the cookie: another one where all goes over TLS."""
+    return SAFE_COOKIE if request.app.state.gate.secure else COOKIE
+
+
+def secret_of(request: Request) -> str:
+    """Return the secret of a sign-in that a request carries, or nothing."""
+    return request.cookies.get(cookie_name(request), "")[:_LONGEST]
+
+
+def key_in(request: Request) -> str:
+    """Return the key that a request carries, or nothing."""
+    given = request.headers.get("authorization", "")
+    return given[len(_BEARER) :].strip()[:_LONGEST] if given.lower().startswith(_BEARER) else ""
+
+
+def who_signed_in(database: Database, secret: str, now: datetime) -> Visitor | None:
+    """Return who has signed in with a secret, or None."""
+    if not secret:
+        return None
+    with database.reading() as session:
+        found = sessions.signed_in(session, secret, now)
+    if found is None:
+        return None
+    row, account = found
+    if sessions.is_stale(row, now):
+        with database.writing() as session:
+            sessions.seen(session, row.id or 0, now)
+    role = Role(account.role)
+    return Visitor(account.id or 0, account.name, role, row.id or 0, token_of(secret))
+
+
+def who_has_key(database: Database, key: str, now: datetime) -> Visitor | None:
+    """Return whose key it is, or None."""
+    with database.reading() as session:
+        found = keys.key_of(session, key)
+    if found is None:
+        return None
+    row, account = found
+    if keys.is_stale(row, now):
+        with database.writing() as session:
+            keys.used(session, row.id or 0, now)
+    scopes = frozenset(map(Scope, row.scopes))
+    return Visitor(account.id or 0, account.name, Role(account.role), row.id or 0, scopes=scopes)
+
+
+def who_is(request: Request, now: datetime, *, api: bool) -> Visitor | None:
+    """Return who asks: by key on the API, else by cookie."""
+    database: Database = request.app.state.database
+    key = key_in(request) if api else ""
+    if key:  # a wrong key is not helped by a cookie
+        return who_has_key(database, key, now)
+    return who_signed_in(database, secret_of(request), now)

@@ -1,0 +1,49 @@
+"""Who is at the door of this request, once the gate has let them in."""
+
+from contextvars import ContextVar
+from dataclasses import dataclass
+from typing import Final
+
+from service.doors.roles import Role, Scope
+
+COOKIE: Final = "hoodwright"
+SAFE_COOKIE: Final = "__Host-hoodwright"
+"""Under https: the prefix lets no other host and no plain page set it (RFC 6265bis)."""
+FIELD: Final = "form_token"
+"""The hidden field of every form, by which it is known to be from one of our pages."""
+HEADER: Final = "x-form-token"
+"""The same for scripts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Visitor:
+    """Somebody who is let in.
+
+    Attributes:
+        account_id: whose account it is.
+        name: under which what is done is written down.
+        role: what they may.
+        row_id: the sign-in's, or the key's.
+        token: what every form of this sign-in carries; empty for a key.
+        scopes: what the key is good for; None for somebody who has signed in.
+    """
+
+    account_id: int
+    name: str
+    role: Role
+    row_id: int
+    token: str = ""
+    scopes: frozenset[Scope] | None = None
+
+    @property
+    def is_maker(self) -> bool:
+        """Return whether prices and addresses are theirs to see."""
+        return self.role is Role.MAKER
+
+
+CURRENT: Final[ContextVar[Visitor | None]] = ContextVar("visitor", default=None)
+
+
+def visitor() -> Visitor | None:
+    """Return who this request is let in for, or None on the pages for everybody."""
+    return CURRENT.get()
