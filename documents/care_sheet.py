@@ -13,7 +13,7 @@ from typing import Final
 from documents.care_parts import Setting, Spacing, ending, head, topic_blocks
 from documents.care_view import CareView
 from documents.flow import Block, Page, flowed, paginate
-from documents.page import Label, Paper, Printed
+from documents.page import Label, Paper
 
 
 class Edition(Enum):
@@ -83,8 +83,3 @@ def render(view: CareView, paper: Paper, edition: Edition = Edition.USUAL) -> by
         language=view.language,
     )
     return flowed(paper, label, _set(view, edition, label.room))
-
-
-def printed(view: CareView, paper: Paper, edition: Edition = Edition.USUAL) -> Printed:
-    """Return the care sheet with what had to be changed in typed texts, to be shown beside it."""
-    return Printed(render(view, paper, edition), view.warnings)

@@ -112,11 +112,6 @@ NUMBERS: Final = {
 """The number of each measurement and the middle of the disc that carries it."""
 
 
-def tape_paths() -> dict[str, str]:
-    """Return the path data of each tape by the name of its measurement."""
-    return {field.value: data for field, data in TAPES.items()}
-
-
 def lines() -> tuple[str, ...]:
     """Return the path data of all the dog's lines but the filled ones."""
     return (*BODY, *HEAD, TAIL, *FRECKLES)

@@ -77,19 +77,6 @@ class Label:
         return self.footer_size * 1.9
 
 
-@dataclass(frozen=True, slots=True)
-class Printed:
-    """A paper, and what whoever printed it should know.
-
-    Attributes:
-        content: the PDF.
-        warnings: what had to be changed in typed texts, a sentence each, for the maker's screen.
-    """
-
-    content: bytes
-    warnings: tuple[str, ...] = ()
-
-
 def origin(paper: Paper) -> tuple[float, float]:
     """Return the lower left corner of the type area in points from the paper's corner."""
     wide, high = paper.size

@@ -1,5 +1,6 @@
 """One row of the work on paper, or two side by side: box, number, sentence, count."""
 
+import re
 from dataclasses import dataclass
 from typing import Final
 
@@ -19,6 +20,7 @@ class Density:
         air: least room above and below a box, together.
         plain: width of a plain row beside a decreasing one.
         plain_said: whether each plain row of a pair carries its own sentence.
+        short: whether rows are told in short words, several on a line.
     """
 
     size: float
@@ -28,6 +30,7 @@ class Density:
     air: float
     plain: float
     plain_said: bool
+    short: bool = False
 
 
 DENSITIES: Final = (
@@ -36,10 +39,24 @@ DENSITIES: Final = (
     Density(8.6, 10.4, 2.0, 13.0, 5.5, 90.0, plain_said=False),
     Density(8.3, 10.0, 3.0, 11.5, 3.5, 90.0, plain_said=False),
 )
-"""From roomy to tight; the tight one is for hoods of far over a hundred rows."""
+"""From roomy to tight, every shaped row in a whole sentence."""
+SHORT_DENSITIES: Final = (
+    Density(9.0, 11.0, 3.0, 14.0, 6.5, 90.0, plain_said=False, short=True),
+    Density(8.4, 10.2, 2.5, 12.0, 3.5, 90.0, plain_said=False, short=True),
+)
+"""With short words, where that saves a sheet."""
+LAST_DENSITIES: Final = (
+    Density(7.8, 9.2, 2.0, 10.0, 2.0, 90.0, plain_said=False, short=True),
+    Density(7.0, 8.3, 1.5, 8.5, 1.5, 90.0, plain_said=False, short=True),
+    Density(6.2, 7.3, 1.0, 7.2, 0.8, 90.0, plain_said=False, short=True),
+)
+"""For hoods of many hundreds of rows, which would be more than four pages otherwise."""
 
+_DECREASE: Final = re.compile(r"\b\d+ (dec|[sd]c2tog)\b")
 _NUMBER: Final = 24.0
 """Room for the row's number: three digits."""
+DIGIT: Final = 0.58
+"""The width of a bold digit as a share of its size."""
 _SIDE: Final = 15.0
 _WEDGE: Final = 9.0
 COUNT: Final = 40.0
@@ -51,7 +68,7 @@ def _emphasised(text: str) -> Line:
     parts = text.split(", ")
     last = len(parts) - 1
     return tuple(
-        (part if place == last else f"{part},", BOLD if " over the next " in part else REGULAR)
+        (part if place == last else f"{part},", BOLD if _DECREASE.search(part) else REGULAR)
         for place, part in enumerate(parts)
     )
 
@@ -71,11 +88,6 @@ class Cell:
     density: Density
 
     @property
-    def words_left(self) -> float:
-        """Return where the sentence begins, from the left of the cell."""
-        return _words_left(self.step, self.density)
-
-    @property
     def height(self) -> float:
         """Return the height in points that the cell needs."""
         words = len(self.lines) * self.density.leading
@@ -86,25 +98,38 @@ class Cell:
         how, step, bold = self.density, self.step, BOLD
         pen.box(self.x, y - how.box / 2, how.box, how.box)
         number = how.size + 1.5
-        side = self.x + how.box + _NUMBER
+        side = self.x + _side_left(how)
         pen.right(side - 4, middle(y, number), str(step.row), number, bold)
-        pen.text(side, middle(y, 8), step.side, 8, tone=SOFT)
+        small = min(8.0, how.size)
+        pen.text(side, middle(y, small), step.side, small, tone=SOFT)
         if step.shaped:
-            pen.wedge(side + _SIDE, y, 6)
+            pen.wedge(self.x + words_left(step, how) - _WEDGE, y, 6)
         first = middle(y, how.size, len(self.lines), how.leading)
-        pen.lines(self.x + self.words_left, first, self.lines, how.size, how.leading)
+        pen.lines(self.x + words_left(step, how), first, self.lines, how.size, how.leading)
         count = how.size + 1
         pen.right(self.x + self.room, middle(y, count), step.count, count, bold)
 
 
-def _words_left(step: Step, density: Density) -> float:
-    return density.box + _NUMBER + _SIDE + (_WEDGE if step.row % 2 else 0)
+def _side_left(density: Density) -> float:
+    """Return where the side stands: after the box and a number of up to three digits."""
+    number = 3 * DIGIT * (density.size + 1.5) + 6 if density.short else _NUMBER
+    return density.box + number
+
+
+def words_left(step: Step, density: Density) -> float:
+    """Return where a row's sentence begins, from the left of its cell."""
+    wedge = step.shaped if density.short else step.row % 2
+    side = min(8.0, density.size) * 1.75 if density.short else _SIDE
+    if density.short and not step.side:
+        side = 0.0
+    return _side_left(density) + side + (_WEDGE if wedge else 0)
 
 
 def cell_of(step: Step, x: float, room: float, density: Density, *, said: bool = True) -> Cell:
     """Return a row set in a column from x, `room` points wide; unsaid, it has no sentence."""
-    count = max(COUNT, width(step.count, BOLD, density.size + 1) + 5)
-    words = room - _words_left(step, density) - count
+    least = 0.0 if density.short else COUNT
+    count = max(least, width(step.count, BOLD, density.size + 1) + 5)
+    words = room - words_left(step, density) - count
     lines = wrap_phrases(_runs(step), density.size, words) if said else ()
     return Cell(step, x, room, lines, density)
 

@@ -64,9 +64,9 @@ def facts_block(view: TicketView) -> Block:
     return Block(height + 10, draw)
 
 
-def small_block(view: TicketView) -> Block:
-    """Return the time and the abbreviations in the order's terms."""
-    notes = (view.facts.time, *view.hand_notes)
+def small_block(view: TicketView, *, shortened: bool = False) -> Block:
+    """Return the time and the abbreviations in the order's terms, and how short rows are read."""
+    notes = (view.facts.time, *view.hand_notes, *((view.short_key,) if shortened else ()))
     time = tuple(line for note in notes for line in wrap(note, REGULAR, 8.5, WIDTH))
     runs = [(f"{view.terms}:", BOLD)]
     for short, long in view.key:

@@ -5,21 +5,29 @@ No row is lost by the folding: each has its own number, its own box and its stit
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from string import ascii_uppercase
 from typing import Final
 
 from sizing.rows import DECREASES, Part, Row
 from sizing.wording import Terms, counted, round_word, row_text
 
+MOST_COLOURS: Final = 26
+"""Colours that can be told apart by a letter."""
 LEAST_STRIP: Final = 4
 """Rows alike from which on they are folded; fewer are as quickly read one by one."""
 GROUP: Final = 10
+
+
+def in_colour(colour: str) -> str:
+    """Return the words with which a row's instruction names its colour, if it has one."""
+    return f"In {colour}: " if colour else ""
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
     """One row: its number, side, instruction, stitches after it, and whether it decreases.
 
-    `word` is what it is called: a row, or a round.
+    `word` is what it is called: a row, or a round; `colour` is named in the instruction too.
     """
 
     row: int
@@ -28,6 +36,12 @@ class Step:
     count: str
     shaped: bool = False
     word: str = "Row"
+    colour: str = ""
+
+    @property
+    def plain(self) -> str:
+        """Return the instruction without its colour."""
+        return self.text.removeprefix(in_colour(self.colour))
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,13 +54,37 @@ class Pair:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """Rows or rounds that are all alike: one instruction and a box for each."""
+    """Rows or rounds that are all alike: one instruction and a box for each.
+
+    Attributes:
+        colours: that of each row, where they differ; the instruction then names none.
+    """
 
     first: int
     last: int
     text: str
     count: str
     word: str = "Row"
+    colours: tuple[str, ...] = ()
+
+    @property
+    def signs(self) -> dict[str, str]:
+        """Return the letter of each colour, in the order of the rows."""
+        return dict(zip(dict.fromkeys(self.colours), ascii_uppercase, strict=False))
+
+    def sentence(self, row: int) -> str:
+        """Return the whole instruction of one of the rows."""
+        colour = self.colours[row - self.first] if self.colours else ""
+        return in_colour(colour) + self.text
+
+    @property
+    def told(self) -> str:
+        """Return the instruction with the rows of each colour, where they differ."""
+        rows: dict[str, list[str]] = {}
+        for row, colour in enumerate(self.colours, start=self.first):
+            rows.setdefault(colour, []).append(str(row))
+        named = (f" In {colour}: {', '.join(found)}." for colour, found in rows.items())
+        return self.text + "".join(named)
 
     @property
     def sides(self) -> str:
@@ -99,16 +137,20 @@ def step_of(part: Part, row: Row, terms: Terms) -> Step:
     text, _, count = row_text(part.part, row, terms).partition(" (")
     shaped = any(operation.op in DECREASES for operation in row.operations)
     word = round_word(part).capitalize()
-    return Step(row.row, row.side.value, text, count.rstrip(")"), shaped, word)
+    return Step(row.row, row.side.value, text, count.rstrip(")"), shaped, word, row.colour)
 
 
 def _alike(steps: tuple[Step, ...], start: int, stops: frozenset[int]) -> int:
-    """Return how many steps from `start` on are one instruction, none of them after a stop."""
+    """Return how many steps from `start` on are one instruction in whatever colours.
+
+    None of them comes after a stop.
+    """
     first = steps[start]
     end = start
-    while end < len(steps) and (steps[end].text, steps[end].count) == (first.text, first.count):
+    while end < len(steps) and (steps[end].plain, steps[end].count) == (first.plain, first.count):
         end += 1
-        if steps[end - 1].row in stops:
+        colours = {step.colour for step in steps[start:end]}
+        if steps[end - 1].row in stops or len(colours) == MOST_COLOURS:
             break
     return end - start
 
@@ -126,6 +168,15 @@ def _pairs(steps: tuple[Step, ...], at: int, stops: frozenset[int], plain: str |
     return ", " not in second if plain is None else second == plain
 
 
+def _strip(steps: tuple[Step, ...]) -> Strip:
+    """Return steps that are alike as one strip."""
+    first, last = steps[0], steps[-1]
+    colours = tuple(step.colour for step in steps)
+    if len(set(colours)) == 1:
+        return Strip(first.row, last.row, first.text, first.count, first.word)
+    return Strip(first.row, last.row, first.plain, first.count, first.word, colours)
+
+
 def folded(steps: tuple[Step, ...], stops: frozenset[int]) -> Iterator[Item]:
     """Yield steps as strips, pairs and single steps; nothing is folded across a stop."""
     at = 0
@@ -133,8 +184,7 @@ def folded(steps: tuple[Step, ...], stops: frozenset[int]) -> Iterator[Item]:
     while at < len(steps):
         run = _alike(steps, at, stops)
         if run >= LEAST_STRIP:
-            first, last = steps[at], steps[at + run - 1]
-            yield Strip(first.row, last.row, first.text, first.count, first.word)
+            yield _strip(steps[at : at + run])
             at += run
         elif _pairs(steps, at, stops, plain):
             plain = steps[at + 1].text

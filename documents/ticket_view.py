@@ -10,6 +10,7 @@ from documents.pieces_view import PiecesView, pieces_view
 from documents.text import Cleaner
 from documents.ticket_rows import Section
 from documents.ticket_sections import SwatchView, sections_of, swatch_view
+from documents.ticket_short import short_key
 from documents.ticket_texts import (
     LONGEST_NAME,
     Facts,
@@ -23,7 +24,8 @@ from documents.ticket_texts import (
     remarks_of,
 )
 from sizing.plan import Plan
-from sizing.wording import hand_notes, key_for
+from sizing.rows import Op
+from sizing.wording import hand_notes, key_for, stitch_name
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,7 @@ class TicketView:
     pieces: PiecesView
     key: tuple[tuple[str, str], ...]
     hand_notes: tuple[str, ...]
+    short_key: str
     swatch: SwatchView | None
     sections: tuple[Section, ...]
     warnings: tuple[str, ...]
@@ -77,6 +80,7 @@ def ticket_view(job: Job, plan: Plan) -> TicketView:
         pieces=pieces_view(plan, job.unit),
         key=key_for(plan.pattern, job.terms),
         hand_notes=hand_notes(job.hand),
+        short_key=short_key(stitch_name(Op.SC, job.terms)),
         swatch=None if plan.gauge.tested else swatch_view(plan, job.terms, job.unit),
         sections=sections_of(plan, job.terms, job.unit, head.hood),
         warnings=tuple(cleaner.warnings),

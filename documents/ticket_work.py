@@ -1,6 +1,7 @@
 """The work on paper, section by section: rows, strips of boxes, checks and things to do."""
 
 from collections.abc import Iterator
+from itertools import groupby
 from typing import Final
 
 from documents.flow import Block, space
@@ -9,7 +10,9 @@ from documents.page import WIDTH
 from documents.pen import HAIR, INK, SOFT, Pen, middle
 from documents.text import wrap
 from documents.ticket_cells import COUNT, Density, cell_of, pair_block, row_block
+from documents.ticket_grid import grid_blocks
 from documents.ticket_rows import GROUP, Check, Item, Mark, Pair, Section, Step, Strip, Todo
+from documents.ticket_short import short_text, shortened
 
 _CELL: Final = 23.0
 _BETWEEN: Final = 12.0
@@ -25,14 +28,25 @@ def _boxes(strip: Strip, start: int, density: Density) -> Block:
             if strip.first <= row <= strip.last:
                 x = place * _CELL + (_BETWEEN if place >= GROUP else 0)
                 pen.box(x, top - high, _CELL - 2.5, high, 0.7)
-                pen.centre(x + (_CELL - 2.5) / 2, middle(top - high / 2, 8), str(row), 8)
+                middle_x = x + (_CELL - 2.5) / 2 - (3.5 if strip.colours else 0)
+                pen.centre(middle_x, middle(top - high / 2, 8), str(row), 8)
+                if strip.colours:
+                    sign = strip.signs[strip.colours[row - strip.first]]
+                    pen.right(x + _CELL - 4, middle(top - high / 2, 8), sign, 8, BOLD)
         pen.right(WIDTH, middle(top - high / 2, 8), strip.count, 8, tone=SOFT)
 
     return Block(high + 4, draw)
 
 
+def _signs(strip: Strip) -> Iterator[str]:
+    if strip.colours:
+        named = ", ".join(f"{sign} {colour}" for colour, sign in strip.signs.items())
+        yield f"The letter in the box is the colour: {named}."
+
+
 def _strip(strip: Strip, density: Density) -> Iterator[Block]:
-    said = f"{strip.text} {strip.sides}"
+    text = short_text(strip.text) + "." if density.short else strip.text
+    said = " ".join((text, strip.sides, *_signs(strip)))
     lines = wrap(said, REGULAR, density.size, WIDTH - 86 - COUNT)
     height = len(lines) * density.leading + 9
 
@@ -107,12 +121,20 @@ def item_blocks(item: Item, density: Density, room: float = WIDTH) -> Iterator[B
         yield _todo(item, density, room)
 
 
-def section_blocks(section: Section, density: Density, room: float = WIDTH) -> Iterator[Block]:
-    """Yield a section: its heading, what is done first, its items."""
-    opening = section.opening
+def _opening(section: Section, density: Density) -> str:
+    """Return what is said above the rows, with what is then left out of each of them."""
+    said = [section.opening] if section.opening else []
     if not density.plain_said and any(isinstance(item, Pair) for item in section.items):
         plain = next(item for item in section.items if isinstance(item, Pair)).second.text
-        opening = f"{opening} Rows without a sentence: {plain}"
+        said.append(f"Rows without a sentence: {plain}")
+    return " ".join(said)
+
+
+def section_blocks(section: Section, density: Density, room: float = WIDTH) -> Iterator[Block]:
+    """Yield a section: its heading, what is done first, its items."""
+    if density.short:
+        section = shortened(section)
+    opening = _opening(section, density)
     lines = wrap(opening, REGULAR, density.size, room) if opening else ()
 
     def draw(pen: Pen, top: float, _height: float) -> None:
@@ -123,5 +145,10 @@ def section_blocks(section: Section, density: Density, room: float = WIDTH) -> I
             pen.text(0, top - 32 - place * density.leading, line, density.size)
 
     yield Block(25 + len(lines) * density.leading, draw, keep=True)
-    for item in section.items:
-        yield from item_blocks(item, density, room)
+    for rows, items in groupby(section.items, lambda item: isinstance(item, Step | Pair)):
+        if rows and density.short:
+            run = tuple(item for item in items if isinstance(item, Step | Pair))
+            yield from grid_blocks(run, density)
+        else:
+            for item in items:
+                yield from item_blocks(item, density, room)

@@ -1,13 +1,14 @@
 """The work ticket: what the maker has beside the yarn, from the swatch to the hand-over."""
 
 from collections.abc import Iterator, Sequence
+from functools import cache
 from typing import Final
 
 from documents.flow import Block, Page, beside, bound, flowed, paginate
 from documents.fonts import BOLD
 from documents.page import WIDTH, Label, Paper
 from documents.pen import INK, Pen
-from documents.ticket_cells import DENSITIES, Density
+from documents.ticket_cells import DENSITIES, LAST_DENSITIES, SHORT_DENSITIES, Density
 from documents.ticket_facts import facts_block, small_block
 from documents.ticket_head import dog_block, head_block, remark_blocks
 from documents.ticket_swatch import swatch_blocks
@@ -40,7 +41,7 @@ def _blocks(view: TicketView, density: Density) -> Iterator[Block]:
     yield dog_block(view)
     yield from remark_blocks(view)
     yield facts_block(view)
-    yield small_block(view)
+    yield small_block(view, shortened=density.short)
     if view.swatch:
         yield from swatch_blocks(view.swatch, density)
     *work, finishing, handing_over = view.sections
@@ -54,17 +55,25 @@ def _blocks(view: TicketView, density: Density) -> Iterator[Block]:
     yield _notes()
 
 
-def _set(view: TicketView, room: float) -> tuple[Page, ...]:
-    """Return the pages, as roomy as few pages allow: two if possible, never over four."""
-    tries: list[tuple[Page, ...]] = []
-    for density in DENSITIES[:-1]:
-        tries.append(paginate(tuple(_blocks(view, density)), room))
-        if len(tries[-1]) <= FEWEST_PAGES:
-            return tries[-1]
-    fewest = min(tries, key=len)  # the roomiest of those with the fewest pages
-    if len(fewest) <= MOST_PAGES:
-        return fewest
-    return paginate(tuple(_blocks(view, DENSITIES[-1])), room)
+def pages_of(view: TicketView, room: float) -> tuple[Page, ...]:
+    """Return the pages, as roomy as few pages allow: two if possible, four at most.
+
+    The tightest settings are tried first: they tell how few pages there can be, and the roomiest
+    that takes no more is the one.
+    """
+
+    @cache
+    def at(density: Density) -> tuple[Page, ...]:
+        return paginate(tuple(_blocks(view, density)), room)
+
+    ladder: tuple[Density, ...] = (*DENSITIES, *SHORT_DENSITIES)
+    few = FEWEST_PAGES
+    if len(at(ladder[0])) > few and len(at(DENSITIES[-1])) > few:
+        few = max(few, min(len(at(one)) for one in (DENSITIES[-1], SHORT_DENSITIES[-1])))
+    if few > MOST_PAGES:
+        ladder = LAST_DENSITIES
+        few = MOST_PAGES
+    return next((at(one) for one in ladder if len(at(one)) <= few), at(ladder[-1]))
 
 
 def _label(view: TicketView) -> Label:
@@ -79,7 +88,7 @@ def _label(view: TicketView) -> Label:
 def render(view: TicketView, paper: Paper) -> bytes:
     """Return the work ticket as a PDF on A4 or US Letter; equal views give equal bytes."""
     label = _label(view)
-    return flowed(paper, label, _set(view, label.room))
+    return flowed(paper, label, pages_of(view, label.room))
 
 
 def render_all(views: Sequence[TicketView], paper: Paper) -> bytes:
@@ -87,7 +96,7 @@ def render_all(views: Sequence[TicketView], paper: Paper) -> bytes:
 
     Each keeps its own footer and page numbers, and its bookmarks begin with its own name.
     """
-    parts = [(label := _label(view), _set(view, label.room)) for view in views]
+    parts = [(label := _label(view), pages_of(view, label.room)) for view in views]
     title = f"Work tickets: {', '.join(view.head.hood for view in views)}"
     cover = Label(title=title, author=views[0].maker, footer=title, footer_size=9)
     return bound(paper, cover, parts)

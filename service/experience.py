@@ -52,11 +52,14 @@ def prior_of(session: Session) -> Prior:
     row = session.get(Learned, 1)
     if row is None:
         return PUBLISHED
-    offsets = dict(PUBLISHED.offsets)
+    offsets, seen, squared = dict(PUBLISHED.offsets), 0, 0.0
     for one in row.offsets:
-        key = (Field(one["field"]), HeadType(one["head"]))
-        offsets[key] = Offset(one["mean"], one["variance"])
-    return Prior(offsets)
+        if "seen" in one:
+            seen, squared = one["seen"], one["squared"]
+        else:
+            key = (Field(one["field"]), HeadType(one["head"]))
+            offsets[key] = Offset(one["mean"], one["variance"])
+    return Prior(offsets, seen, squared)
 
 
 def weighed(outcome: Outcome) -> Observation | None:
@@ -122,12 +125,13 @@ def experience(session: Session, yarn: str, dog: int | None) -> Experience:
 
 
 def kept_offsets(prior: Prior) -> list[dict[str, Any]]:
-    """Return what was learned of usual lengths as it is kept."""
-    return [
+    """Return what was learned of usual lengths as it is kept, their spread as the last."""
+    offsets: list[dict[str, Any]] = [
         {"field": field.value, "head": head.value, "mean": one.mean, "variance": one.variance}
         for (field, head), one in prior.offsets.items()
         if one != PUBLISHED.offsets[field, head]
     ]
+    return [*offsets, {"seen": prior.seen, "squared": prior.squared}] if prior.seen else offsets
 
 
 def odd_in(outcome: Outcome) -> dict[str, str]:

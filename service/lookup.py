@@ -8,9 +8,8 @@ from collections.abc import Iterable
 from typing import Any, Final
 from unicodedata import normalize
 
-from sqlalchemy import ColumnElement, exists, true
-from sqlalchemy.orm import aliased
-from sqlmodel import Session, col, delete, insert
+from sqlalchemy import ColumnElement, true
+from sqlmodel import Session, col, delete, insert, select
 
 from service.models import Order, OrderWord
 
@@ -46,10 +45,10 @@ def keep_words(session: Session, order: Order) -> None:
 
 
 def _begins(word: str) -> ColumnElement[bool]:
-    row: Any = aliased(OrderWord)
-    return exists().where(
-        row.order_id == col(Order.id), row.word >= word, row.word < f"{word}{_LAST}"
-    )
+    # Not EXISTS: SQLite would ask it of every order, the newest first, and seldom be answered.
+    row = col(OrderWord.word)
+    rows = select(OrderWord.order_id).where(row >= word, row < f"{word}{_LAST}")
+    return col(Order.id).in_(rows)
 
 
 def found_by(text: str) -> Iterable[ColumnElement[bool]]:

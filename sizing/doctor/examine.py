@@ -32,13 +32,17 @@ def _weighed(
 ) -> tuple[Picture, Weighed, Severity | None]:
     shape = picture(subject, lengths, prior)
     weighed = weigh(shape, lengths, unit)
-    return shape, weighed, severity_of(weighed, likely_weight(shape, lengths))
+    likely = likely_weight(shape, lengths)
+    return shape, weighed, severity_of(weighed, likely, subject.size.told)
 
 
-def _sterner(
+def sterner(
     subject: Subject, lengths: Mapping[Field, float], unit: LengthUnit, prior: Prior, floor: Prior
 ) -> tuple[Picture, Weighed, Severity | None]:
-    """Weigh with what was learned; but a warning that the floor gives is never left out."""
+    """Weigh with what was learned; but a warning that the floor gives is never left out.
+
+    Args as `examine`'s. Returns the picture, the weighed explanations and the severity.
+    """
     learned = _weighed(subject, lengths, unit, prior)
     if prior is floor:
         return learned
@@ -141,7 +145,7 @@ def examine(
     if not given or min(given.values()) <= 0:
         raise ValueOutOfRangeError("measurements", "At least one length above zero is needed.")
     given = {field: max(mm, SHORTEST_READ.value) for field, mm in given.items()}
-    shape, weighed, severity = _sterner(subject, given, unit, prior, floor)
+    shape, weighed, severity = sterner(subject, given, unit, prior, floor)
     of_breed = subject.breed is not None
     speech = Speech(subject.called, of_breed, name, unit, len(given) == 1)
     report = _Report(shape, given, weighed, speech)

@@ -7,10 +7,16 @@ proved true, shows that offset with the noise of one dog, so by Bayes
     precision' = precision + 1 / noise²
     mean'      = (precision x mean + seen / noise²) / precision'
 
-The update may be taken in parts and in any order. A dog far from the usual counts as one at
+How wide dogs spread is learned too, as one factor on all published variances, by the inverse
+chi squared that is conjugate to it: what was believed counts as `SPREAD_TRUST` lengths seen,
+
+    factor = (trust + sum of squared distances) / (trust + lengths seen)
+
+Both updates may be taken in parts and in any order. A dog far from the usual counts as one at
 `FARTHEST` noises, so that one wrong record cannot move much. What is learned is bounded where
-it is read (`Prior.of`): the mean within `MOST_SHIFT`, the spread above `LEAST_SPREAD`. And
-whatever was learned, what the published figures alone would question is questioned still.
+it is read (`Prior.of`, `Prior.breadth`): the mean within `MOST_SHIFT`, its spread above
+`LEAST_SPREAD`, the dogs' spread between `NARROWEST` and `WIDEST`. And whatever was learned, what
+the published figures alone would question is questioned still.
 """
 
 from collections.abc import Iterable, Mapping
@@ -18,10 +24,12 @@ from dataclasses import dataclass
 from math import log
 from typing import Final
 
-from sizing.doctor.model import picture, subject_of
+from sizing.doctor.model import Picture, picture, subject_of
+from sizing.doctor.normal import dot, times
 from sizing.doctor.prior import PUBLISHED, Offset, Prior
 from sizing.doctor.spreads import MIDDLE_OWN
 from sizing.doctor.standard import stated
+from sizing.doctor.weigh import residual
 from sizing.dogs import Dog, Field, HeadType
 from sizing.evidence import Fact, derived
 
@@ -44,10 +52,11 @@ def _updated(offset: Offset, seen: float, noise: float) -> Offset:
     return Offset((offset.mean / offset.variance + seen / noise) / precision, 1 / precision)
 
 
-def _seen(order: Finished) -> dict[tuple[Field, HeadType], tuple[float, float]]:
+def _offsets_seen(
+    order: Finished, shape: Picture
+) -> dict[tuple[Field, HeadType], tuple[float, float]]:
     """Return what one order shows: the offset and the noise of each length, as a variance."""
     subject = subject_of(order.dog)
-    shape = picture(subject, order.lengths)
     figures = stated(subject.breed)
     shown: dict[tuple[Field, HeadType], tuple[float, float]] = {}
     for place, field in enumerate(shape.fields):
@@ -60,13 +69,22 @@ def _seen(order: Finished) -> dict[tuple[Field, HeadType], tuple[float, float]]:
     return shown
 
 
+def _squared(order: Finished, shape: Picture) -> float:
+    """Return the squared distance of a dog from the usual; one far away counts as `FARTHEST`."""
+    off = residual(shape, order.lengths)
+    return min(dot(off, times(shape.precision, off)), len(off) * FARTHEST.value**2)
+
+
 def learn(prior: Prior, orders: Iterable[Finished]) -> Prior:
     """Return the prior once finished orders have been seen; it starts from `PUBLISHED`."""
-    offsets = dict(prior.offsets)
+    offsets, seen, squared = dict(prior.offsets), prior.seen, prior.squared
     for order in orders:
-        for key, (off, noise) in _seen(order).items():
+        shape = picture(subject_of(order.dog), order.lengths)
+        for key, (off, noise) in _offsets_seen(order, shape).items():
             offsets[key] = _updated(offsets[key], off, noise)
-    return Prior(offsets)
+        seen += len(shape.fields)
+        squared += _squared(order, shape)
+    return Prior(offsets, seen, squared)
 
 
 __all__ = ["PUBLISHED", "Finished", "Prior", "learn"]

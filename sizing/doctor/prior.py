@@ -1,4 +1,4 @@
-"""What finished orders have taught: how far the middle of each usual length may be off."""
+"""What finished orders have taught: how far each usual length is off, how wide dogs spread."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -14,6 +14,21 @@ LEAST_SPREAD: Final = Fact(
 MOST_SHIFT: Final = Fact(
     2, "times the spread before any order", derived("the published middle is not given up lightly")
 )
+SPREAD_TRUST: Final = Fact(
+    80,
+    "lengths seen",
+    derived("judgement: twenty dogs of four lengths move the spread half of the way they show"),
+)
+NARROWEST: Final = Fact(
+    0.7,
+    "times the published spread",
+    derived("judgement: narrower than that is a shop that has seen one kind of dog"),
+)
+WIDEST: Final = Fact(
+    1.4,
+    "times the published spread",
+    derived("judgement: wider than that is a shop whose numbers were not all true"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +41,24 @@ class Offset:
 
 @dataclass(frozen=True, slots=True)
 class Prior:
-    """The offsets by measurement and head type."""
+    """The offsets by measurement and head type, and what was seen of the spread.
+
+    Attributes:
+        offsets: how far the middles are off.
+        seen: how many lengths were seen.
+        squared: the sum of their squared distances, in published spreads.
+    """
 
     offsets: Mapping[tuple[Field, HeadType], Offset]
+    seen: int = 0
+    squared: float = 0.0
+
+    @property
+    def breadth(self) -> float:
+        """Return what the published variances are multiplied by, within its bounds."""
+        trust = SPREAD_TRUST.value
+        factor = (trust + self.squared) / (trust + self.seen)
+        return min(max(factor, NARROWEST.value**2), WIDEST.value**2)
 
     def of(self, field: Field, head: HeadType) -> Offset:
         """Return an offset within its bounds: the mean not too far, the spread not too small."""

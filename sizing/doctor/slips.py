@@ -67,6 +67,11 @@ QUARTERS: Final = Fact(4, "parts of an inch", _MARKS)
 ON_QUARTER: Final = Fact(10, "times as likely from inches as from centimetres", _MARKS)
 ON_HALF: Final = Fact(0.6, "times as likely from inches as from centimetres", _MARKS)
 OFF_MARKS: Final = Fact(0.1, "times as likely to have been read in that unit", _MARKS)
+FINER: Final = Fact(
+    3,
+    "times as likely to be a tenth of what was read",
+    derived("judgement: people read to the half; a tenth of that is finer, as a number of mm is"),
+)
 
 INCH: Final = millimetres(1)
 _LOG_UNIT: Final = log(INCH / MM_PER_CM.value)
@@ -127,6 +132,10 @@ def _marks(kind: Kind, mm: float) -> float:
         return log(ON_HALF.value if on_half else ON_QUARTER.value)
     if kind is Kind.CENTIMETRES and not _on(mm / INCH, TEN.value):
         return log(OFF_MARKS.value)
+    if kind is Kind.TEN_TIMES_LESS and not (
+        _on(mm / MM_PER_CM.value, 2) or _on(mm / INCH, QUARTERS.value)
+    ):
+        return log(FINER.value)
     return 0.0
 
 

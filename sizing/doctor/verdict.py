@@ -16,11 +16,19 @@ from sizing.evidence import Fact, derived
 from sizing.units import HEAVIEST, LIGHTEST
 
 _CALIBRATED = "set by the benchmark in docs/doctor.md"
-QUERY_BELOW: Final = Fact(
-    0.78,
-    "probability that all is true",
-    derived(f"{_CALIBRATED}: about 2 percent of the dogs of the picture itself are asked after"),
-)
+
+
+def _query_below(probability: float) -> Fact:
+    said = f"{_CALIBRATED}: under 2 percent of the dogs of the picture itself are asked after"
+    return Fact(probability, "probability that all is true", derived(said))
+
+
+QUERY_BELOW: Final = {
+    "weight": _query_below(0.76),
+    "breed": _query_below(0.74),
+    None: _query_below(0.76),
+}
+"""Where a query begins, by what tells the dog's size."""
 STOP_BELOW: Final = Fact(
     0.1,
     "probability that all is true",
@@ -69,18 +77,19 @@ def of_no_dog(kg: float) -> bool:
     return not LIGHTEST.value / NO_DOG.value <= kg <= HEAVIEST.value * NO_DOG.value
 
 
-def severity_of(weighed: Weighed, likely_kg: float) -> Severity | None:
+def severity_of(weighed: Weighed, likely_kg: float, told: str | None) -> Severity | None:
     """Return how much the numbers weigh: stop, query, or None where nothing is asked.
 
     Args:
         weighed: the explanations.
         likely_kg: the weight that the lengths point to.
+        told: what tells the size, as in `Size`.
     """
     true = weighed.smooth
     unlikely = true < STOP_BELOW.value and weighed.distance > STOP_DISTANCE.value
     if unlikely or weighed.distance > FAR.value or of_no_dog(likely_kg):
         return Severity.STOP
-    return Severity.QUERY if true < QUERY_BELOW.value else None
+    return Severity.QUERY if weighed.marked < QUERY_BELOW[told].value else None
 
 
 def usual(

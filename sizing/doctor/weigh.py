@@ -35,12 +35,15 @@ class Weighed:
         explanations: likeliest first, their probabilities adding up to 1.
         distance: of the numbers as given from the usual, in spreads, all fields together.
         smooth: the probability that all is true, swapped digits and the way a number ends left
-            aside: it falls steadily as a number moves away, so severity hangs on it.
+            aside: it falls steadily as a number moves away, so stops hang on it.
+        marked: the same, but the way a number ends counts where it speaks for a slip: never
+            more than `smooth`. What is asked hangs on it.
     """
 
     explanations: tuple[Explanation, ...]
     distance: float
     smooth: float
+    marked: float
 
 
 class _Trial(NamedTuple):
@@ -141,7 +144,9 @@ def _wrong(scale: _Scale, lengths: Mapping[Field, float], unit: LengthUnit) -> I
 
 
 def _true(scale: _Scale, wrong: list[_Trial]) -> _Trial:
-    chance = 1 - sum(PRIORS[trial.kind].value for trial in wrong)
+    # Digits might be swapped in every field: else it would hang on the order's unit.
+    kinds = [trial.kind for trial in wrong if trial.kind is not Kind.DIGITS]
+    chance = 1 - sum(PRIORS[kind].value for kind in (*kinds, *scale.size * (Kind.DIGITS,)))
     weight = _dogs(scale.size, scale.shape.log_det, scale.squared)
     return _Trial(Kind.TRUE, (), (), log(chance) + weight)
 
@@ -160,10 +165,12 @@ def weigh(shape: Picture, lengths: Mapping[Field, float], unit: LengthUnit) -> W
     wrong = list(_wrong(scale, lengths, unit))
     trials = [_true(scale, wrong), *wrong]
     shares = _shares([trial.log_weight + trial.marks for trial in trials])
-    smooth = _shares([t.log_weight for t in trials if t.kind is not Kind.DIGITS])
+    steady = [trial for trial in trials if trial.kind is not Kind.DIGITS]
+    smooth = _shares([trial.log_weight for trial in steady])[0]
+    marked = _shares([trial.log_weight + max(0.0, trial.marks) for trial in steady])[0]
     found = [
         Explanation(trial.kind, trial.fields, trial.meant, share)
         for share, trial in zip(shares, trials, strict=True)
     ]
     found.sort(key=lambda one: -one.probability)
-    return Weighed(tuple(found), scale.squared ** (1 / 2), smooth[0])
+    return Weighed(tuple(found), scale.squared ** (1 / 2), smooth, marked)

@@ -14,9 +14,10 @@ from dataclasses import dataclass
 from itertools import combinations
 from random import Random
 
-from sizing.doctor import Diagnosis, Explanation, Kind, Severity, examine
+from sizing.doctor import Explanation, Kind, Severity
+from sizing.doctor.examine import sterner
 from sizing.doctor.slips import digits_swapped
-from sizing.doctor.verdict import runner_up
+from sizing.doctor.verdict import leading, runner_up
 from sizing.doctor.weigh import Weighed
 from sizing.dogs import Field
 from sizing.units import LengthUnit
@@ -33,6 +34,8 @@ from tests.benchmarks.doctor_dogs import (
     subject,
     worlds,
 )
+from tests.benchmarks.doctor_frontier import HEADINGS, Trusts
+from tests.benchmarks.doctor_frontier import row as frontier_row
 
 LONGEST = 3000
 CM, INCH = LengthUnit.CM, LengthUnit.INCH
@@ -132,11 +135,23 @@ def shown(dog: Drawn, unit: LengthUnit) -> Lengths:
     return {field: to_tape(mm, unit) for field, mm in dog.lengths.items()}
 
 
-def look(
-    world: World, dog: Drawn, lengths: Lengths, knowledge: str, unit: LengthUnit
-) -> Diagnosis:
-    prior = world.prior(dog.breed)
-    return examine(subject(dog, knowledge), lengths, unit, prior=prior, floor=prior)
+@dataclass(frozen=True)
+class Look:
+    """What the doctor says of an order, and how far it trusts the numbers."""
+
+    severity: Severity | None
+    weighed: Weighed
+
+    @property
+    def trust(self) -> float:
+        return 0.0 if self.severity is Severity.STOP else self.weighed.marked
+
+
+def look(world: World, dog: Drawn, lengths: Lengths, knowledge: str, unit: LengthUnit) -> Look:
+    known = subject(dog, knowledge)
+    prior, floor = world.prior(dog.breed), world.floor(dog.breed)
+    _, weighed, severity = sterner(known, lengths, unit, prior, floor)
+    return Look(severity, weighed)
 
 
 def fits(case: Case, explanation: Explanation | None) -> bool:
@@ -146,12 +161,9 @@ def fits(case: Case, explanation: Explanation | None) -> bool:
     return explanation.kind is case.kind and set(explanation.fields) == set(case.fields)
 
 
-def second(diagnosis: Diagnosis) -> Explanation | None:
-    """The explanation that the sentence names after the first, if any."""
-    return runner_up(Weighed(diagnosis.explanations, 0, 0), diagnosis.slip)
-
-
-def count(world: World, natural: Natural, case: Case, knowledge: str, dogs: int) -> Count:
+def count(
+    world: World, natural: Natural, case: Case, knowledge: str, dogs: int, seen: Trusts
+) -> Count:
     """Spoil the numbers of some dogs in one way and count what the doctor says."""
     rng = Random(f"{world.name} {case.kind} {case.fields} {knowledge}")  # noqa: S311 - drawn dogs, no secrets
     found = Count()
@@ -162,29 +174,38 @@ def count(world: World, natural: Natural, case: Case, knowledge: str, dogs: int)
         written = case.spoil(rng, true, unit)
         if written is None or written == true or max(written.values()) > LONGEST:
             continue
-        diagnosis = look(world, dog, written, knowledge, unit)
+        said = look(world, dog, written, knowledge, unit)
         beyond = natural.crossed(dog, true, written, knowledge)
-        flagged = diagnosis.severity is not None
-        right = flagged and fits(case, diagnosis.slip)
-        named = right or (flagged and fits(case, second(diagnosis)))
+        flagged = said.severity is not None
+        first = leading(said.weighed)
+        fitting = fits(case, first)
+        right = flagged and fitting
+        named = right or (flagged and fits(case, runner_up(said.weighed, first)))
         found.add(
             Count(1, flagged, beyond, beyond and flagged, beyond and right, beyond and named)
         )
+        if beyond:
+            seen.slips.append((said.trust, fitting))
     return found
 
 
-def true_dogs(world: World, knowledge: str, dogs: int) -> tuple[float, float]:
+def true_dogs(
+    world: World, knowledge: str, dogs: int, seen: Trusts | None = None
+) -> tuple[float, float]:
     """Return the shares of true dogs that are asked after, and stopped."""
     rng = Random(f"{world.name} true {knowledge}")  # noqa: S311 - drawn dogs, no secrets
     said: dict[Severity | None, int] = defaultdict(int)
     for _ in range(dogs):
         dog = world.draw(rng, rng.choice(world.breeds))
         unit = rng.choice((CM, INCH))
-        said[look(world, dog, shown(dog, unit), knowledge, unit).severity] += 1
+        found = look(world, dog, shown(dog, unit), knowledge, unit)
+        said[found.severity] += 1
+        if seen:
+            seen.true.append(found.trust)
     return (said[Severity.QUERY] + said[Severity.STOP]) / dogs, said[Severity.STOP] / dogs
 
 
-Measured = tuple[float, float, dict[Kind, Count]]
+Measured = tuple[float, float, dict[Kind, Count], Trusts]
 
 
 def measure(which: tuple[int, str, int, int]) -> Measured:
@@ -193,9 +214,10 @@ def measure(which: tuple[int, str, int, int]) -> Measured:
     world = list(worlds())[number]
     natural = Natural(world, 1)
     by_kind: dict[Kind, Count] = defaultdict(Count)
+    seen = Trusts()
     for case in cases():
-        by_kind[case.kind].add(count(world, natural, case, knowledge, each))
-    return (*true_dogs(world, knowledge, true), by_kind)
+        by_kind[case.kind].add(count(world, natural, case, knowledge, each, seen))
+    return (*true_dogs(world, knowledge, true, seen), by_kind, seen)
 
 
 def share(part: int, whole: int) -> str:
@@ -210,7 +232,7 @@ def summed(found: Measured) -> Count:
 
 
 def overview(name: str, knowledge: str, found: Measured) -> str:
-    queried, stopped, _ = found
+    queried, stopped, *_ = found
     total = summed(found)
     shares = (
         share(total.flagged, total.beyond), share(total.right, total.beyond),
@@ -236,7 +258,7 @@ def by_slip(found: list[Measured]) -> Iterator[str]:
 
 
 def tables(each: int, true: int) -> Iterator[str]:
-    """Yield the lines of the overview, then of one table for each world."""
+    """Yield the lines of the overview, of the frontier, then of one table for each world."""
     names = [world.name for world in worlds()]
     asked = [(number, what, each, true) for number in range(len(names)) for what in KNOWLEDGE]
     with ProcessPoolExecutor() as pool:
@@ -245,6 +267,9 @@ def tables(each: int, true: int) -> Iterator[str]:
     yield "|---|---|---|---|---|---|---|---|---|"
     for (number, knowledge, *_), one in zip(asked, found, strict=True):
         yield overview(names[number], knowledge, one)
+    yield f"\n{HEADINGS}"
+    for (number, knowledge, *_), one in zip(asked, found, strict=True):
+        yield frontier_row(names[number], knowledge, one[3])
     for number, name in enumerate(names):
         yield f"\n### {name[0].upper()}{name[1:]}\n"
         size = len(KNOWLEDGE)

@@ -13,7 +13,17 @@ from statistics import fmean, stdev
 import numpy as np
 
 from sizing.breeds import BREEDS, Breed
-from sizing.doctor import PUBLISHED, Offset, Prior, Subject, picture, spreads, subject_of
+from sizing.doctor import (
+    PUBLISHED,
+    Finished,
+    Offset,
+    Prior,
+    Subject,
+    learn,
+    picture,
+    spreads,
+    subject_of,
+)
 from sizing.doctor.model import size_of
 from sizing.dogs import Dog, Field, HeadType
 
@@ -41,9 +51,15 @@ class World:
     breeds: Sequence[Breed]
     draw: Callable[[Random, Breed], Drawn]
     priors: dict[str, Prior]
+    taught: Prior | None = None
+
+    def floor(self, breed: Breed) -> Prior:
+        """The published figures, or what is left of them."""
+        return self.priors.get(breed.name, PUBLISHED)
 
     def prior(self, breed: Breed) -> Prior:
-        return self.priors.get(breed.name, PUBLISHED)
+        """What finished orders taught, if any."""
+        return self.taught or self.floor(breed)
 
 
 def subject(drawn: Drawn, knowledge: str) -> Subject:
@@ -141,6 +157,24 @@ def stranger_world(spread: float, seed: int = 7) -> World:
     return World(f"strangers, spread x {spread:g}", BREEDS, draw, {})
 
 
+ORDERS = 50
+"""Finished orders from which a shop has learned."""
+
+
+def taught_world(spread: float) -> World:
+    """Strangers again, whom a shop has made hoods for."""
+    world, rng = stranger_world(spread), Random(f"finished {spread}")  # noqa: S311 - as above
+    orders = []
+    for _ in range(ORDERS):
+        drawn = world.draw(rng, rng.choice(world.breeds))
+        knowledge = rng.choice(KNOWLEDGE)
+        breed = drawn.breed.name if knowledge.startswith("breed") else None
+        kg = drawn.kg if "weight" in knowledge else None
+        orders.append(Finished(Dog(breed, kg), drawn.lengths))
+    name = f"strangers x {spread:g}, after {ORDERS} orders"
+    return replace(world, name=name, taught=learn(PUBLISHED, orders))
+
+
 HELD_OUT = {
     # skull in cm, neck by skull, kg: the figures of section "what it rests on", docs/doctor.md
     "Chesapeake Bay Retriever": (52.1, 1.02 / 1.15, 30.6),
@@ -194,6 +228,8 @@ def worlds() -> Iterator[World]:
     for spread in (0.7, 1.0, 1.3):
         yield stranger_world(spread)
     yield held_out_world()
+    for spread in (0.7, 1.3):
+        yield taught_world(spread)
 
 
 def _told(drawn: Drawn, knowledge: str, field: Field) -> float:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 from io import BytesIO
 
 import pdfplumber
@@ -186,10 +186,15 @@ def read(pdf: bytes) -> PdfReader:
     return PdfReader(BytesIO(pdf))
 
 
+@lru_cache(maxsize=128)  # one paper is read by many tests, and reading takes longest
+def texts_of(pdf: bytes) -> tuple[str, ...]:
+    """Return the text of each page as pypdf reads it."""
+    return tuple(page.extract_text() for page in read(pdf).pages)
+
+
 def words_of(pdf: bytes) -> str:
     """Return the whole text as pypdf reads it, with single spaces."""
-    text = " ".join(page.extract_text() for page in read(pdf).pages)
-    return " ".join(text.split())
+    return " ".join(" ".join(texts_of(pdf)).split())
 
 
 def plumb(pdf: bytes) -> PDF:

@@ -6,7 +6,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from documents import dog_drawing
-from documents.dog_drawing import dog_svg, tape_paths
+from documents.dog_drawing import TAPES, dog_svg
 from documents.drawing import POINTS_PER_MM, denominator
 from documents.pieces_view import pieces_view
 from documents.strokes import steps
@@ -19,14 +19,14 @@ SVG = "{http://www.w3.org/2000/svg}"
 def everything() -> list[str]:
     return [
         *dog_drawing.lines(), dog_drawing.EAR, dog_drawing.EAR_FOLD, dog_drawing.NOSE,
-        dog_drawing.EYE, dog_drawing.HOOD, *dog_drawing.HOOD_LINES, *tape_paths().values(),
+        dog_drawing.EYE, dog_drawing.HOOD, *dog_drawing.HOOD_LINES, *TAPES.values(),
         *dog_drawing.FAR.values(),
     ]  # fmt: skip
 
 
 def test_each_measurement_has_a_tape_by_its_name() -> None:
-    assert list(tape_paths()) == ["neck_length", "neck_girth", "nape_length", "face_girth"]
-    assert all(data.startswith("M ") for data in tape_paths().values())
+    assert list(TAPES) == ["neck_length", "neck_girth", "nape_length", "face_girth"]
+    assert all(data.startswith("M ") for data in TAPES.values())
 
 
 def test_all_lines_lie_inside_the_drawing() -> None:
@@ -53,7 +53,7 @@ def test_the_svg_is_sound_and_its_ids_are_stable() -> None:
     assert root.get("aria-label")
     assert ids == [f"tape-{field.value}" for field in Field]
     assert groups == [field.value for field in Field]
-    assert tape_paths()["nape_length"] in dog_svg()
+    assert TAPES[Field.NAPE_LENGTH] in dog_svg()
     assert 'id="nape_length"' in dog_svg()
 
 

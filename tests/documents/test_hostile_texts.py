@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from documents.care_sheet import Edition, printed
+from documents.care_sheet import Edition, render
 from documents.care_view import care_view
 from documents.fonts import has_glyph
 from documents.job import Maker
@@ -55,35 +55,35 @@ def typed(text: str) -> Order:
 @pytest.mark.parametrize("code", ["en", "de"])
 def test_a_hostile_text_is_laid_out_or_cut(name: str, edition: Edition, code: str) -> None:
     view = care_view(*typed(TEXTS[name]), code)
-    pdf = printed(view, Paper.A4, edition)
+    pdf = render(view, Paper.A4, edition)
     cut = len(TEXTS[name]) > 1000
 
-    assert len(read(pdf.content).pages) <= (4 if cut else edition.pages)
-    with plumb(pdf.content) as opened:
+    assert len(read(pdf).pages) <= (4 if cut else edition.pages)
+    with plumb(pdf) as opened:
         for page in opened.pages:
             assert not overlaps(page)
             assert all(char["x0"] >= 0 and char["x1"] <= page.width for char in page.chars)
     if cut:
         assert ELLIPSIS in view.heading
-        assert any("cut to" in warning for warning in pdf.warnings)
+        assert any("cut to" in warning for warning in view.warnings)
 
 
 @pytest.mark.parametrize("name", ["image", "ampersand", "end of data", "format", "strings"])
 def test_markup_is_printed_letter_by_letter(name: str) -> None:
     job, plan = medium()
-    pdf = printed(care_view(replace(job, wash=TEXTS[name]), plan), Paper.A4)
+    view = care_view(replace(job, wash=TEXTS[name]), plan)
 
-    assert " ".join(TEXTS[name].split()) in words_of(pdf.content)
-    assert pdf.warnings == ()
+    assert " ".join(TEXTS[name].split()) in words_of(render(view, Paper.A4))
+    assert view.warnings == ()
 
 
 @pytest.mark.parametrize("name", ["Hebrew", "Arabic", "emoji", "surrogate"])
 def test_what_no_font_has_is_shown_as_missing_and_told(name: str) -> None:
     job, plan = medium()
-    pdf = printed(care_view(replace(job, dog=TEXTS[name]), plan), Paper.A4)
+    view = care_view(replace(job, dog=TEXTS[name]), plan)
 
-    assert MISSING in words_of(pdf.content)
-    assert any("dog: " in warning and "cannot be printed" in warning for warning in pdf.warnings)
+    assert MISSING in words_of(render(view, Paper.A4))
+    assert any("dog: " in warning and "cannot be printed" in warning for warning in view.warnings)
 
 
 def test_a_tower_of_marks_does_not_reach_the_next_line() -> None:

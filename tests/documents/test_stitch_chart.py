@@ -18,7 +18,16 @@ from sizing.rows import DECREASES, Op, Part, PartName, Pattern, Side
 from sizing.style import Hand
 from sizing.wording import Terms
 from tests.documents.more_samples import chart
-from tests.documents.samples import ORDERS, fine_giant, giant, medium, plumb, read, toy, words_of
+from tests.documents.samples import (
+    ORDERS,
+    fine_giant,
+    giant,
+    medium,
+    plumb,
+    texts_of,
+    toy,
+    words_of,
+)
 from tests.documents.test_variant_tickets import WISHES, order_of
 from tests.sizing.variants import small_patterns
 
@@ -258,8 +267,7 @@ def test_tenth_stitches_are_numbered(paper: Paper) -> None:
 
 
 def test_the_largest_hood_is_split_over_pages_each_named() -> None:
-    pdf = chart(fine_giant())
-    texts = [page.extract_text() for page in read(pdf).pages]
+    texts = texts_of(chart(fine_giant()))
     named = [re.search(r"Hood, rows (\d+)\u2013(\d+), part (\d) of (\d)", t) for t in texts[1:]]
     found = [tuple(map(int, one.groups())) for one in named if one]
 

@@ -13,6 +13,7 @@ from documents.figures import tolerance_text
 from documents.job import Acceptance
 from documents.page import Paper
 from documents.ticket_rows import Pair, Step, Strip
+from documents.ticket_short import short_text
 from documents.ticket_view import ticket_view
 from sizing.dogs import Dog, Risk
 from sizing.rows import PartName, Row
@@ -50,7 +51,8 @@ def expected(made: Order) -> list[list[str]]:
         for row in part.rows:
             sentence, _, count = row_text(part.part, row, job.terms).rpartition(" (")
             begin, end = f"{row.row} {row.side}", count.rstrip(")")
-            found.append([f"{begin} {sentence} {end}", f"{begin} {end}", f" {row.row} "])
+            short = f"{begin} {short_text(sentence)} {end}"
+            found.append([f"{begin} {sentence} {end}", short, f"{begin} {end}", f" {row.row} "])
     return found
 
 
@@ -78,7 +80,9 @@ def test_every_shaped_row_has_its_whole_sentence_and_count(name: str) -> None:
         sentence, _, count = row_text(PartName.HOOD, row, job.terms).rpartition(" (")
         said = f"{row.row} {row.side} {sentence} {count.rstrip(')')}"
 
-        assert said in text or (len(row.operations) == 1 and sentence in text)
+        short = f"{row.row} {row.side} {short_text(sentence)} {count.rstrip(')')}"
+        whole = said in text or short in text
+        assert whole or (len(row.operations) == 1 and sentence in text)
 
 
 def middle_of(mark: dict[str, Any]) -> float:
@@ -147,7 +151,7 @@ def test_a_medium_hood_with_a_swatch_fits_one_sheet() -> None:
 
 
 def test_the_largest_dog_takes_at_most_four_pages() -> None:
-    assert len(read(ticket(untested())).pages) <= 3
+    assert len(read(ticket(untested())).pages) <= 2
     assert len(read(ticket(giant(), Paper.LETTER)).pages) <= 4
     assert len(read(ticket(fine_giant())).pages) <= 4
 
@@ -304,7 +308,7 @@ def test_folding_loses_no_row_and_doubles_none(
 
 
 # Not shrunk: a failing example is one dog's four lengths, and each try draws a whole ticket.
-@settings(max_examples=20, deadline=None, phases=(Phase.explicit, Phase.reuse, Phase.generate))
+@settings(max_examples=8, deadline=None, phases=(Phase.explicit, Phase.reuse, Phase.generate))
 @given(lengths=lengths)
 def test_any_dog_gets_a_ticket_with_every_row(
     lengths: tuple[float, float, float, float],

@@ -1,7 +1,12 @@
 """Finished hoods teach the next ones: yarn, time, fit and usual lengths; on both databases."""
 
 import pytest
+from sqlmodel import Session, SQLModel, create_engine
 
+from service.experience import kept_offsets, prior_of
+from service.models import Learned
+from sizing.doctor import PUBLISHED, Finished, learn
+from sizing.dogs import Dog, Field
 from tests.service.api import DOG, SWATCH, YARN, Api, Json, order_body
 
 OTHER_YARN = {**YARN, "name": "Sorrel Wool", "fibres": [{"fibre": "wool", "percent": 100}]}
@@ -127,3 +132,18 @@ def test_only_a_finished_hood_has_an_outcome(sqlite_api: Api) -> None:
     order = sqlite_api.taken(order_body(swatch=SWATCH))
     problem = tell(sqlite_api, order, {"grams": 90}, 409)
     assert "finish it first" in problem["detail"]
+
+
+def test_what_was_learned_of_lengths_and_their_spread_is_read_back_as_it_was() -> None:
+    body = {Field.NECK_GIRTH: 380.0, Field.FACE_GIRTH: 350.0}
+    prior = learn(PUBLISHED, [Finished(Dog("Beagle", 12), body)])
+    engine = create_engine("sqlite://")
+    SQLModel.metadata.tables["learned"].create(engine)
+
+    with Session(engine) as session:
+        assert prior_of(session) is PUBLISHED
+        session.add(Learned(id=1, offsets=kept_offsets(prior)))
+        session.commit()
+        assert prior_of(session) == prior
+    engine.dispose()
+    assert kept_offsets(PUBLISHED) == []

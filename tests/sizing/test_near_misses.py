@@ -12,7 +12,7 @@ from sizing.addons import AddOn, Shape, part_of
 from sizing.addons.rounds import base_stitches, tube_counts
 from sizing.addons.shapes import sized
 from sizing.balls import dye_lot_advice
-from sizing.calibrate import MAKER
+from sizing.calibrate import MAKER, hood_observation
 from sizing.cautions import _gentle
 from sizing.checkpoints import checkpoints_of
 from sizing.checks import check
@@ -20,26 +20,31 @@ from sizing.consumption import _fabric_mm2
 from sizing.dogs import Dog, Risk
 from sizing.errors import PatternFaultError, StoppedError, ValueOutOfRangeError
 from sizing.evidence import derived
-from sizing.exactness import TWO_READINGS, far_apart
-from sizing.fit import PLAIN_LESSONS
+from sizing.exactness import TWO_READINGS, Source, errors_of, far_apart
+from sizing.fit import PLAIN_LESSONS, Dimensions, Lessons, Reduction, taught
 from sizing.gauge import Gauge, Swatch
 from sizing.machine import Held, replay, resume
-from sizing.pattern import pattern_of
-from sizing.pieces import Piece, pieces_of
+from sizing.material import yarn_need
+from sizing.pattern import _coloured, pattern_of
+from sizing.pieces import Piece, pieces_made, pieces_of
 from sizing.plan import make_plan
+from sizing.replan import InHand, replan
+from sizing.replan import Verdict as Way
+from sizing.replan.again import _unchanged
 from sizing.replan.course import _right_side, course_of
-from sizing.replan.judge import Piece as InHand
+from sizing.replan.judge import Piece as Judged
 from sizing.replan.judge import _anew
 from sizing.rowplan import RowPlan
 from sizing.rows import SEAMS, Op, Operation, PartName
 from sizing.shape import finished
+from sizing.shrink import learned
 from sizing.stock import stock_of
 from sizing.strand import LENGTH_PER_SQUARE, mm_per_mm2, thickness_mm
-from sizing.stretch import StretchTest
+from sizing.stretch import StretchTest, by_fibre
 from sizing.units import LengthUnit
 from sizing.variants import Make, Stripe, Stripes, buttoned_collar, ear_openings
 from sizing.variants.make import PLAIN
-from sizing.wearing import Verdict, Worn, Zone, _worn
+from sizing.wearing import BUTTON_EVERY, Passage, Verdict, Worn, Zone, _buttoned, _worn
 from tests.sizing.builders import request, row_plan, spaniel, yarn
 
 GAUGE = Gauge(12.5, 14.3, 12.5, 14.1, tested=True)
@@ -76,13 +81,16 @@ def test_the_work_is_measured_at_four_moments_the_strip_by_its_name() -> None:
 
     assert [one.row for one in plain] == [1, PLAN.collar_rows, PLAN.crown_row - 1, PLAN.hood_rows]
     assert (plain[0].name, plain[0].mm) == ("collar height", done.collar_height)
+    assert [one.mm for one in plain[1:]] == [done.collar_girth, done.nape, done.face_opening / 2]
     assert plain[1].name == "collar strip before joining"
     assert lapped[1].name == "collar strip before the overlap"
 
 
 def test_before_any_fitting_every_factor_is_one() -> None:
-    lessons = PLAIN_LESSONS
+    lessons, less = PLAIN_LESSONS, Reduction(0.1, 0.2, 0.05)
+
     assert (lessons.collar, lessons.nape, lessons.opening) == (1, 1, 1)
+    assert taught(less, Lessons(collar=0.9)).nape == pytest.approx(0.2)
 
 
 def test_nothing_is_resumed_from_no_stitch_or_no_row() -> None:
@@ -101,17 +109,10 @@ def test_a_seam_has_no_rows_to_turn_and_every_other_part_has() -> None:
     assert sewn
 
 
-def test_a_part_that_is_worked_in_one_stitch_only_has_its_yarn_too() -> None:
-    plan = make_plan(request(swatch=SWATCH))
-
-    assert {"collar", "hood"} <= {part.part for part in plan.yarn.parts}
-    assert len(plan.yarn.parts) >= len([p for p in pieces_of(plan.pattern) if any(dict(p.counts))])
-
-
 @pytest.mark.parametrize("rows", [40, 36, 32])
 def test_above_another_collar_stitches_are_picked_up_in_the_planned_share(rows: int) -> None:
-    plan = replace(row_plan(32), collar_rows=40)
-    held = InHand(plan, course_of(plan), finished(plan, GAUGE), GAUGE, PartName.COLLAR, Make())
+    plan = replace(row_plan(), pickup=32)
+    held = Judged(plan, course_of(plan), finished(plan, GAUGE), GAUGE, PartName.COLLAR, Make())
     share = plan.hood_stitches / plan.collar_rows
 
     assert abs(_anew(held, rows, 10).counts[0] - rows * share) <= 1
@@ -174,10 +175,11 @@ def test_two_readings_are_far_apart_beyond_twice_the_error_of_their_middle() -> 
 
 def test_before_any_hood_a_maker_is_believed_to_be_like_any_other() -> None:
     assert (MAKER.mean, MAKER.factor) == (0, 1)
+    assert learned(MAKER, [hood_observation(90, 90)]).factor == pytest.approx(1)
 
 
 def test_a_plain_hood_is_turned_without_a_chain() -> None:
-    assert PLAIN.turning_chain == 0
+    assert (PLAIN.turning_chain, PLAIN.buttons) == (0, 0)
     assert all(part.turning_chain == 0 for part in pattern_of(PLAN).parts)
 
 
@@ -244,3 +246,75 @@ def test_an_increase_covers_two_cells_of_fabric_and_a_seam_none() -> None:
     counts = ((Op.SC, 3), (Op.INC, 2), (Op.WHIP, 9), (Op.SL_ST, 9))
 
     assert _fabric_mm2([Piece("disc", counts)], GAUGE) == pytest.approx(7 * cell)
+
+
+def test_a_hood_is_ripped_back_to_a_row_that_is_named() -> None:
+    strip = InHand(PartName.COLLAR, 44, 10, 10 * GAUGE.rib_stitch_mm, 44 * GAUGE.rib_row_mm)
+    found = replan(PLAN, GAUGE, finished(PLAN, GAUGE), strip)
+
+    assert (found.verdict, found.row) == (Way.RIP_BACK, 40)
+    assert found.why.endswith("rip back to row 40.")
+
+
+def test_every_row_of_a_part_needs_its_own_colour_name() -> None:
+    with pytest.raises(ValueError, match="zip"):
+        _coloured(pattern_of(PLAN).part(PartName.HOOD), ("cream",))
+
+
+def test_the_pieces_of_a_plain_hood_are_told_alike_by_its_machine_and_its_pattern() -> None:
+    made, written = pieces_made(replay(pattern_of(PLAN))), pieces_of(pattern_of(PLAN))
+
+    assert {one.name: one.rib for one in made} == {one.name: one.rib for one in written}
+    assert {one.name: one.ends for one in made} == {one.name: one.ends for one in written}
+
+
+def test_a_low_collar_has_one_button() -> None:
+    assert _buttoned(20, GAUGE).buttonholes == 1
+    assert _buttoned(2 * BUTTON_EVERY.value, GAUGE).buttonholes == 2
+
+
+def test_a_head_that_nobody_measured_is_less_sure() -> None:
+    stretch = by_fibre(yarn())
+    told, left, taken = (
+        errors_of(Dog(), frozenset(), stretch, tested=True, **said)
+        for said in ({}, {"head_measured": False}, {"head_measured": True})
+    )
+
+    assert told == left
+    assert told[Source.HEAD] > taken[Source.HEAD]
+
+
+def test_a_part_keeps_its_yarn_beside_an_operation_that_was_never_made() -> None:
+    order = request(swatch=SWATCH)
+    plan = make_plan(order)
+    first, *rest = pieces_of(plan.pattern)
+    odd = (replace(first, counts=(*first.counts, (Op.INC, 0))), *rest)
+    usual, again = (
+        yarn_need(plan.made, order.yarn, plan.gauge, order.swatch, pieces=pieces)
+        for pieces in ((first, *rest), odd)
+    )
+
+    assert first.name in {part.part for part in usual.parts}
+    assert again.parts == usual.parts
+
+
+def test_a_collar_is_pulled_on_where_nobody_says_that_it_opens() -> None:
+    tight = Passage(400, measured=True, needed=0.6, limit=0.5, looser=None, buttoned=None)
+
+    assert not tight.passes
+    assert replace(tight, opens=True).passes
+
+
+def test_what_the_old_plan_would_give_is_worked_out_from_the_piece_in_hand() -> None:
+    def left(part: PartName, in_hand: InHand) -> Dimensions:
+        old = Judged(PLAN, course_of(PLAN), finished(PLAN, GAUGE), GAUGE, part, Make())
+        return _unchanged(old, in_hand)
+
+    strip = left(PartName.COLLAR, InHand(PartName.COLLAR, 44, 11, 88, 308))
+    hood = left(PartName.HOOD, InHand(PartName.HOOD, 26, 8, 64, 184))
+
+    assert strip.collar_girth == pytest.approx(44 * GAUGE.rib_row_mm)
+    assert strip.collar_height == pytest.approx(11 * GAUGE.rib_stitch_mm)
+    assert strip.face_opening == pytest.approx(2 * 24 * GAUGE.row_mm)
+    assert hood.collar_girth == pytest.approx(40 * GAUGE.rib_row_mm)
+    assert hood.face_opening == pytest.approx(2 * 26 * GAUGE.row_mm)

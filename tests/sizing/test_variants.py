@@ -74,7 +74,7 @@ def test_the_machine_accepts_every_variant_of_every_dog_and_gauge(
 )
 @given(sound=small_patterns(), where=st.integers(0, 10_000))
 @settings(
-    max_examples=60,
+    max_examples=25,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
 def test_every_spoiled_variant_is_refused(mutator: Mutator, sound: Pattern, where: int) -> None:

@@ -54,7 +54,7 @@ def _lines(item: Item) -> Iterator[WorkLine]:
             yield _step(second)
         case Strip():
             yield WorkLine(
-                "run", f"{item.word}s {item.title}", ((item.text, False),), "", item.count
+                "run", f"{item.word}s {item.title}", ((item.told, False),), "", item.count
             )
         case Check():
             yield WorkLine("check", f"Measure {item.when}", ((item.what, False),), "", item.value)

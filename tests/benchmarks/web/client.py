@@ -9,7 +9,7 @@ import selectors
 import socket
 import time
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from statistics import median, quantiles
 from typing import Final
@@ -20,12 +20,14 @@ _LENGTH: Final = re.compile(rb"\r\ncontent-length: *([0-9]+)", re.IGNORECASE)
 _END: Final = b"\r\n\r\n"
 
 
-def request(method: str, path: str, body: bytes = b"", **headers: str) -> bytes:
+def request(
+    method: str, path: str, headers: Mapping[str, str] | None = None, body: bytes = b""
+) -> bytes:
     """Return a request as it goes over the wire."""
     lines = [f"{method} {path} HTTP/1.1", "Host: 127.0.0.1", f"Authorization: Bearer {KEY}"]
     if method != "GET":
         lines += ["Content-Type: application/json", f"Content-Length: {len(body)}"]
-    lines += [f"{name.replace('_', '-')}: {value}" for name, value in headers.items()]
+    lines += [f"{name}: {value}" for name, value in (headers or {}).items()]
     return "\r\n".join(lines).encode() + _END + body
 
 

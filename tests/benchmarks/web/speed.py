@@ -25,6 +25,7 @@ from service.planning import examined, request_of
 from sizing.plan import make_plan
 from tests.benchmarks.web.client import Load, load, request, together
 from tests.benchmarks.web.serving import bind, keep_stored, server
+from tests.entering import KNOWN
 from tests.service.api import DOG, HOOD, LENGTHS, order_body
 
 LINES = 16
@@ -44,14 +45,14 @@ class Case:
 
 
 def _ways(method: str, path: str, bodies: list[bytes]) -> Callable[[], Iterator[bytes]]:
-    return lambda: cycle([request(method, path, body) for body in bodies])
+    return lambda: cycle([request(method, path, KNOWN, body) for body in bodies])
 
 
 def _orders() -> Iterator[bytes]:
     body = json.dumps(order_body()).encode()
     for number in count():
         key = f"{time.time_ns()}-{number}"
-        yield request("POST", "/api/v1/orders", body, Idempotency_Key=key)
+        yield request("POST", "/api/v1/orders", {**KNOWN, "Idempotency-Key": key}, body)
 
 
 def _cases(number: str) -> list[Case]:
@@ -103,7 +104,7 @@ def answer(port: int, wire: bytes) -> bytes:
     head, _, body = wire.partition(b"\r\n\r\n")
     method, path, _ = head.split(b"\r\n")[0].decode().split(" ")
     line = http.client.HTTPConnection("127.0.0.1", port)
-    line.request(method, path, body or None, {"Content-Type": "application/json"})
+    line.request(method, path, body or None, {"Content-Type": "application/json", **KNOWN})
     got = line.getresponse().read()
     line.close()
     return got

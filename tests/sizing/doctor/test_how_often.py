@@ -4,6 +4,7 @@ import pytest
 
 from tests.benchmarks.doctor import Count, cases, count, true_dogs
 from tests.benchmarks.doctor_dogs import Natural, stranger_world
+from tests.benchmarks.doctor_frontier import Trusts
 
 STRANGERS = stranger_world(1.0)
 
@@ -17,7 +18,7 @@ def natural() -> Natural:
 def test_slips_beyond_natural_spread_are_found_and_named(natural: Natural, knowledge: str) -> None:
     total = Count()
     for case in cases():
-        total.add(count(STRANGERS, natural, case, knowledge, dogs=8))
+        total.add(count(STRANGERS, natural, case, knowledge, 8, Trusts()))
 
     assert total.beyond > 150
     assert total.flagged >= 0.93 * total.beyond

@@ -1,7 +1,8 @@
 """What finished orders teach, and what they may not."""
 
-from math import sqrt
+from math import log, sqrt
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -16,7 +17,8 @@ from sizing.doctor import (
     picture,
     subject_of,
 )
-from sizing.doctor.prior import LEAST_SPREAD, MOST_SHIFT
+from sizing.doctor.learn import FARTHEST
+from sizing.doctor.prior import LEAST_SPREAD, MOST_SHIFT, NARROWEST, SPREAD_TRUST, WIDEST
 from sizing.doctor.spreads import MIDDLE_OWN
 from sizing.dogs import Dog, Field, HeadType
 from sizing.units import LengthUnit
@@ -54,6 +56,7 @@ def test_it_may_be_learned_in_parts_and_in_any_order() -> None:
     for key, offset in at_once.offsets.items():
         assert in_parts.offsets[key].mean == pytest.approx(offset.mean)
         assert in_parts.offsets[key].variance == pytest.approx(offset.variance)
+    assert in_parts.breadth == pytest.approx(at_once.breadth)
     assert PUBLISHED.offsets[G, MEDIUM].mean == 0
 
 
@@ -79,7 +82,11 @@ def test_many_orders_sharpen_within_bounds() -> None:
     before = picture(subject_of(Dog("Beagle", 12)), Field)
     after = picture(subject_of(Dog("Beagle", 12)), Field, learned)
     for place in range(4):
-        assert 0.6 < after.covariance[place][place] / before.covariance[place][place] < 1
+        assert (
+            0.6 * NARROWEST.value**2
+            < after.covariance[place][place] / before.covariance[place][place]
+            < 1
+        )
 
 
 def test_one_wrong_record_cannot_move_much() -> None:
@@ -97,6 +104,34 @@ def test_learning_brings_the_usual_nearer_to_the_shops_dogs() -> None:
 
     assert before == pytest.approx(339, abs=1)
     assert 350 < after < 339 * 1.08
+
+
+def test_the_spread_is_learned_by_the_conjugate_update_and_within_bounds() -> None:
+    order = Finished(Dog("Beagle", 12), {N: 110.0, G: 380.0, P: 100.0, F: 350.0})
+    shape = picture(subject_of(order.dog), Field)
+    off = np.array([log(order.lengths[field]) for field in Field]) - np.array(shape.mean)
+    squared = float(off @ np.linalg.solve(np.array(shape.covariance), off))
+    once = learn(PUBLISHED, [order])
+
+    assert PUBLISHED.breadth == 1
+    assert once.seen == 4
+    assert once.squared == pytest.approx(squared)
+    trust = SPREAD_TRUST.value
+    assert once.breadth == pytest.approx((trust + squared) / (trust + 4))
+    assert learn(PUBLISHED, beagles(4000)).breadth == pytest.approx(NARROWEST.value**2)
+    wide = [Finished(Dog("Beagle", 12), {G: 500.0, F: 270.0})]
+    assert learn(PUBLISHED, wide * 100).breadth == pytest.approx(WIDEST.value**2)
+    assert learn(PUBLISHED, wide).squared <= 2 * FARTHEST.value**2
+
+
+def test_a_shop_of_dogs_that_are_alike_is_asked_sooner() -> None:
+    dog, lengths = DOGS[0]
+    doubtful = {**lengths, G: lengths[G] * 0.70}
+
+    assert diagnose(dog, doubtful, CM).severity is None
+    alike = learn(PUBLISHED, beagles(60))
+    assert diagnose(dog, doubtful, CM, prior=alike).severity is Severity.QUERY
+    assert diagnose(dog, lengths, CM, prior=alike).severity is None
 
 
 @st.composite

@@ -42,3 +42,10 @@ def test_the_density_is_scipys(matrix: list[list[float]], data: st.DataObject) -
 def test_a_matrix_that_is_no_covariance_is_refused() -> None:
     with pytest.raises(ValueError, match="not positive definite"):
         cholesky([[1.0, 2.0], [2.0, 1.0]])
+
+
+def test_vectors_of_unequal_length_are_never_cut_to_fit() -> None:
+    with pytest.raises(ValueError, match="zip"):
+        dot([1.0], [1.0, 2.0])
+    with pytest.raises(ValueError, match="zip"):
+        times([[1.0, 2.0]], [1.0])

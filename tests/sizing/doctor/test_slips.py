@@ -84,3 +84,11 @@ def test_how_a_number_ends_speaks_for_its_unit() -> None:
 
     assert marks(142.5, Kind.INCHES) > 0 > marks(145, Kind.INCHES) > marks(146, Kind.INCHES)
     assert marks(34 * 25.4, Kind.CENTIMETRES) == 0 > marks(880, Kind.CENTIMETRES)
+
+
+def test_a_number_finer_than_people_read_may_have_lost_a_place() -> None:
+    def marks(mm: float) -> float:
+        return next(s.marks for s in slips({G: mm}, CM) if s.kind is Kind.TEN_TIMES_LESS)
+
+    assert marks(34.5) > 0
+    assert marks(35) == marks(34 * 25.4 / 4) == 0

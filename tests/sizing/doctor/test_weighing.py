@@ -6,15 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sizing.doctor import Kind
+from sizing.doctor import Kind, Severity, diagnose
 from sizing.doctor.findings import Explanation
 from sizing.doctor.model import picture, subject_of
 from sizing.doctor.spreads import RARE, RARE_WIDER
-from sizing.doctor.verdict import runner_up, usual
+from sizing.doctor.verdict import QUERY_BELOW, runner_up, usual
 from sizing.doctor.weigh import Weighed, _dogs, weigh
 from sizing.dogs import Dog, Field
 from sizing.units import LengthUnit
-from tests.sizing.doctor.kennel import BEAGLE, UNKNOWN, G, Lengths
+from tests.sizing.doctor.kennel import BEAGLE, UNKNOWN, G, Lengths, N
 from tests.sizing.strategies import reals
 
 
@@ -51,7 +51,7 @@ def second(share: float, kind: Kind = Kind.HALF, fields: tuple[Field, ...] = (G,
     first = Explanation(Kind.INCHES, (G,), ((G, 360.0),), 0.6)
     other = Explanation(kind, fields, (), 0.6 * share)
     true = Explanation(Kind.TRUE, (), (), 0.4 - 0.6 * share)
-    found = runner_up(Weighed((first, true, other), 3.0, 0.01), first)
+    found = runner_up(Weighed((first, true, other), 3.0, 0.01, 0.01), first)
     return found is other
 
 
@@ -87,3 +87,30 @@ def test_the_basis_says_whether_the_head_is_known() -> None:
 
     assert "short head" in known
     assert "an unknown head type" in unknown
+
+
+def test_a_number_that_ends_as_inches_do_is_trusted_less_and_never_stopped_for_it() -> None:
+    dog, lengths = BEAGLE
+    shape = picture(subject_of(dog), lengths)
+
+    def look(collar: float) -> Weighed:
+        return weigh(shape, {**lengths, N: collar}, LengthUnit.CM)
+
+    on_inch, beside = look(42.5), look(42.0)
+    assert on_inch.smooth > beside.smooth > QUERY_BELOW["weight"].value
+    assert beside.marked == pytest.approx(beside.smooth, abs=0.001)
+    assert on_inch.marked < QUERY_BELOW["weight"].value
+    asked, left = (diagnose(dog, {**lengths, N: mm}, LengthUnit.CM) for mm in (42.5, 42.0))
+    assert (asked.severity, left.severity) == (Severity.QUERY, None)
+    assert asked.slip.kind is Kind.INCHES
+
+
+@given(reals(0.2, 5.0), st.sampled_from(Field), st.sampled_from(LengthUnit))
+def test_how_a_number_ends_only_ever_adds_a_question(
+    factor: float, field: Field, unit: LengthUnit
+) -> None:
+    dog, lengths = BEAGLE
+    spoilt = {**lengths, field: round(lengths[field] * factor * 0.8) / 0.8}
+    found = weigh(picture(subject_of(dog), lengths), spoilt, unit)
+
+    assert found.marked <= found.smooth + 1e-12

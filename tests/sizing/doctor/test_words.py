@@ -72,6 +72,7 @@ def test_numbers_swapped_are_asked_for_together() -> None:
 
     assert "the neck length and the neck girth" in asked
     assert "changed places" in asked
+    assert "would be usual for the neck girth" in asked
 
 
 def test_all_in_inches_is_one_question() -> None:
@@ -80,7 +81,8 @@ def test_all_in_inches_is_one_question() -> None:
     diagnosis = diagnose(dog, inches, CM, name="Pipkin")
 
     assert "whether Pipkin's numbers are in inches" in (diagnosis.ask_owner or "")
-    assert "almost certain (9" in diagnosis.sure
+    assert "expect a neck girth of about 34 cm" in (diagnosis.ask_owner or "")
+    assert diagnosis.sure.startswith("all inches written as centimetres: almost certain (9")
 
 
 def test_lengths_that_agree_leave_the_weight_or_the_unit_in_doubt() -> None:
