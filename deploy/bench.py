@@ -66,7 +66,7 @@ def main() -> int:
         if name == "growth" and options.shops:
             arguments += [str(options.shops), *options.orders]
         print(f"\n== {name}", flush=True)
-        command = [CHECKING.python, "-m", *arguments]
+        command = [str(CHECKING.python), "-m", *arguments]
         bad |= subprocess.run(command, cwd=ROOT, check=False).returncode
     return int(bool(bad))
 

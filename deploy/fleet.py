@@ -2,6 +2,7 @@
 
 import os
 import re
+import secrets
 import socket
 import subprocess
 import sys
@@ -36,11 +37,13 @@ class Fleet:
         url: the shop's database, as the service reads it.
         folder: data folder, logs and written mails.
         named: further variables of the service.
+        known: the headers by which clients are let in.
     """
 
     url: str
     folder: Path
     named: Mapping[str, str] = field(default_factory=dict)
+    known: Mapping[str, str] = field(default_factory=dict)
     servers: dict[int, subprocess.Popen[bytes]] = field(default_factory=dict)
     workers: list[subprocess.Popen[bytes]] = field(default_factory=list)
 
@@ -69,6 +72,26 @@ class Fleet:
         """Make the tables, or bring them up to date."""
         if self._run("migrate.log", "migrate").wait(PATIENCE):
             raise SetupError(f"the tables cannot be made; see {self.folder / 'migrate.log'}")
+
+    def let_in(self) -> dict[str, str]:
+        """Make an account; return the headers by which a client is somebody."""
+        from service.db import open_database  # noqa: PLC0415 - only the trials need the service
+        from service.doors.accounts import make_account, set_password  # noqa: PLC0415
+        from service.doors.keys import make_key  # noqa: PLC0415
+        from service.doors.passwords import Hasher  # noqa: PLC0415
+        from service.doors.roles import Role, Scope  # noqa: PLC0415
+        from service.doors.sessions import sign_in  # noqa: PLC0415
+        from service.orders import utc_now  # noqa: PLC0415
+        from service.web.visitor import COOKIE  # noqa: PLC0415
+
+        database = open_database(self.url)
+        with database.writing() as session:
+            account = make_account(session, "Tess Tamber", Role.MAKER, utc_now())
+            set_password(session, account, secrets.token_urlsafe(20), Hasher())
+            _, key = make_key(session, account, "trial", list(Scope), utc_now())
+            cookie = sign_in(session, account, utc_now())
+        database.close()
+        return {"Authorization": f"Bearer {key}", "Cookie": f"{COOKIE}={cookie}"}
 
     def serve(self, port: int) -> None:
         """Start a server, also in the place of one that ended."""
@@ -120,6 +143,7 @@ def fleet(url: str, folder: Path, servers: int, workers: int, **named: str) -> I
     with ExitStack() as stack:
         stack.callback(one.end)
         one.migrate()
+        one.known = one.let_in()
         ports = [free_port() for _ in range(servers)]
         for port in ports:
             one.serve(port)

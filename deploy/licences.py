@@ -38,8 +38,8 @@ def licence_of(name: str) -> str:
         told = metadata(name)
     except PackageNotFoundError:
         return ELSEWHERE
-    if expression := told.get("License-Expression"):
-        return str(expression)
+    if "License-Expression" in told:
+        return told["License-Expression"]
     kept = [
         one.rpartition(" :: ")[2]
         for one in told.get_all("Classifier") or []
@@ -47,8 +47,9 @@ def licence_of(name: str) -> str:
     ]
     if kept:
         return ", ".join(kept)
-    first = str(told.get("License") or "").strip().partition("\n")[0]
-    return first[:LONGEST]
+    if "License" not in told:
+        return ""
+    return told["License"].strip().partition("\n")[0][:LONGEST]
 
 
 def table() -> str:

@@ -37,7 +37,7 @@ def parse(arguments: Sequence[str] | None) -> argparse.Namespace:
 
 def prepare(one: Fleet) -> None:
     """Give the shop an address that its mails are from."""
-    client = Client(list(one.servers), Seen(), 0)
+    client = Client(list(one.servers), one.known, Seen(), 0)
     shop = {"email": "odile@marrowfield.example"}
     client.ask("shop", "PUT", "/api/v1/shop", shop, {"If-Match": '"0"'})
 
@@ -55,7 +55,7 @@ def told(clients: int, seen: Seen, seconds: float, used: float) -> str:
 def step(one: Fleet, clients: int, seconds: float) -> Seen:
     """Let so many clients work, and print the line."""
     before, begun = sum(map(seconds_of, one.servers.values())), time.monotonic()
-    seen = run_clients(list(one.servers), clients, seconds, seed=clients * 1000)
+    seen = run_clients(list(one.servers), one.known, clients, seconds, seed=clients * 1000)
     passed = time.monotonic() - begun
     used = sum(map(seconds_of, one.servers.values())) - before
     print(told(clients, seen, passed, used), flush=True)

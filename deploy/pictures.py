@@ -27,6 +27,7 @@ from service.db import open_database
 from service.demo import fill_demo
 from service.schema import upgrade
 from service.web.application import create_app
+from tests.entering import known, let_in
 
 FOLDER: Final = ROOT / "docs" / "pictures"
 NOW: Final = datetime(2027, 3, 1, 9, 30, tzinfo=UTC)
@@ -119,7 +120,8 @@ def main() -> None:
         upgrade(database.engine)
         with database.writing() as session:
             fill_demo(session, NOW)
-        client = TestClient(create_app(database, lambda: NOW))
+        let_in(database, NOW)
+        client = known(TestClient(create_app(database, lambda: NOW)))
         for name, picture in pictures(client):
             save(name, picture)
         database.close()

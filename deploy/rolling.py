@@ -19,7 +19,7 @@ import tempfile
 import threading
 import time
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
 
@@ -89,10 +89,13 @@ def proxy(one: Fleet) -> Iterator[int]:
 class Asking(threading.Thread):
     """A client that asks again and again, each time something else, and counts the answers."""
 
-    def __init__(self, port: int, end: threading.Event, paths: Sequence[str]) -> None:
-        """Take the proxy's port, when to end, and what to ask."""
+    def __init__(
+        self, port: int, known: Mapping[str, str], end: threading.Event, paths: Sequence[str]
+    ) -> None:
+        """Take the proxy's port, what lets it in, when to end, and what to ask."""
         super().__init__()
         self._port, self._end, self._paths = port, end, itertools.cycle(paths)
+        self._known = dict(known)
         self.answers: Counter[str] = Counter()
         self.took: list[float] = []
 
@@ -103,9 +106,9 @@ class Asking(threading.Thread):
             begun, path = time.monotonic(), next(self._paths)
             try:
                 if path in BODIES:
-                    line.request("POST", path, BODIES[path], JSON)
+                    line.request("POST", path, BODIES[path], {**self._known, **JSON})
                 else:
-                    line.request("GET", path)
+                    line.request("GET", path, headers=self._known)
                 answer = line.getresponse()
                 answer.read()
                 self.answers[str(answer.status)] += 1
@@ -151,7 +154,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         prepare(one)
         port = stack.enter_context(proxy(one))
         paths = ("/api/v1/orders", "/", "/orders", "/api/v1/checks", "/api/v1/shop", "/orders/new")
-        clients = [Asking(port, end, paths[n:] + paths[:n]) for n in range(CLIENTS)]
+        clients = [Asking(port, one.known, end, paths[n:] + paths[:n]) for n in range(CLIENTS)]
         for each in clients:
             each.start()
         try:

@@ -123,7 +123,7 @@ def strike(one: Fleet, database: StruckDatabase | None, seconds: float) -> list[
     print("\nstrikes:", flush=True)
     striking = threading.Thread(target=_blows, args=[one, database, seconds, begun])
     striking.start()
-    seen = run_clients(list(one.servers), CLIENTS, seconds, seed=7_000_000)
+    seen = run_clients(list(one.servers), one.known, CLIENTS, seconds, seed=7_000_000)
     striking.join()
     took = [each for kind in seen.took.values() for each in kind]
     print(

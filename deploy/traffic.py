@@ -10,7 +10,7 @@ import random
 import threading
 import time
 from collections import Counter, defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -62,8 +62,11 @@ class Seen:
 class Client:
     """One client, in a thread of its own, over all servers in turn."""
 
-    def __init__(self, ports: Sequence[int], seen: Seen, seed: int) -> None:
-        """Take where the servers are, and a seed for what is asked."""
+    def __init__(
+        self, ports: Sequence[int], known: Mapping[str, str], seen: Seen, seed: int
+    ) -> None:
+        """Take where the servers are, what lets it in, and a seed for what is asked."""
+        self._known = dict(known)
         self._ports, self._seen, self._seed = list(ports), seen, seed
         self._random = random.Random(seed)  # noqa: S311 - a day's traffic is no secret
         self._turn, self._taken = seed, 0
@@ -81,7 +84,7 @@ class Client:
         if text is not None:
             headers = {**headers, "Content-Type": "application/json"}
         try:
-            line.request(method, path, text, headers)
+            line.request(method, path, text, {**self._known, **headers})
             answer = line.getresponse()
             got = answer.status, answer.read(), answer.headers.get("ETag", "")
         except BaseException:
@@ -222,12 +225,14 @@ class Client:
             line.close()
 
 
-def run_clients(ports: Sequence[int], clients: int, seconds: float, seed: int = 0) -> Seen:
+def run_clients(
+    ports: Sequence[int], known: Mapping[str, str], clients: int, seconds: float, seed: int = 0
+) -> Seen:
     """Let so many clients work for so long; return what they have seen together."""
     seen, end = Seen(), time.monotonic() + seconds
     threads = [
         threading.Thread(
-            target=Client(ports, seen, seed + n).day, args=[lambda: time.monotonic() >= end]
+            target=Client(ports, known, seen, seed + n).day, args=[lambda: time.monotonic() >= end]
         )
         for n in range(clients)
     ]

@@ -58,21 +58,22 @@ def _blocks(view: TicketView, density: Density) -> Iterator[Block]:
 def pages_of(view: TicketView, room: float) -> tuple[Page, ...]:
     """Return the pages, as roomy as few pages allow: two if possible, four at most.
 
-    The tightest settings are tried first: they tell how few pages there can be, and the roomiest
-    that takes no more is the one.
+    The tightest setting tells how few pages there can be; the roomiest that takes no more is it.
     """
 
     @cache
     def at(density: Density) -> tuple[Page, ...]:
         return paginate(tuple(_blocks(view, density)), room)
 
-    ladder: tuple[Density, ...] = (*DENSITIES, *SHORT_DENSITIES)
+    roomy = DENSITIES[0]
     few = FEWEST_PAGES
-    if len(at(ladder[0])) > few and len(at(DENSITIES[-1])) > few:
-        few = max(few, min(len(at(one)) for one in (DENSITIES[-1], SHORT_DENSITIES[-1])))
+    if len(at(roomy)) > few:
+        few = max(few, len(at(SHORT_DENSITIES[-1])))
+    ladder: tuple[Density, ...] = DENSITIES
     if few > MOST_PAGES:
-        ladder = LAST_DENSITIES
-        few = MOST_PAGES
+        ladder, few = LAST_DENSITIES, MOST_PAGES
+    elif len(at(roomy)) > few and len(at(DENSITIES[-1])) > few:
+        ladder = SHORT_DENSITIES
     return next((at(one) for one in ladder if len(at(one)) <= few), at(ladder[-1]))
 
 

@@ -1,16 +1,30 @@
-"""`sign-in`: a new one-time link for whoever has lost the password, and for the first start."""
+"""`sign-in` and `first-account`: for whoever has lost the password, and for the first start.
+
+A one-time link needs a server on this machine that opens it. Where there is none, as in a
+container, the first account is made with a password from a file.
+"""
 
 import argparse
 import sys
 from typing import Final
 
 from service.commands.opening import opened, settings_of
-from service.doors.accounts import account_named, first_maker
+from service.doors.accounts import (
+    account_named,
+    first_maker,
+    has_password,
+    make_account,
+    set_password,
+)
 from service.doors.codes import new_code
-from service.doors.roles import Purpose
+from service.doors.passwords import Hasher
+from service.doors.roles import Purpose, Role
+from service.errors import UnreadableError
 from service.orders import utc_now
+from service.settings import first_line
 
 NOBODY: Final = "There is no open account of that name."
+SOMEBODY: Final = "The shop is somebody's already. Sign in, or take hoodwright sign-in."
 
 
 def sign_in_link(base: str, code: str) -> str:
@@ -35,4 +49,27 @@ def sign_in(arguments: argparse.Namespace) -> int:
     whose = f"For {account.name}. " if account else ""
     print(f"{whose}Open this link within an hour; it works once:")
     print(sign_in_link(base, code))
+    return 0
+
+
+def first_account(arguments: argparse.Namespace) -> int:
+    """Make the first maker's account, with the password that a file holds."""
+    try:
+        password = first_line(arguments.password_file)
+    except (OSError, UnicodeDecodeError) as error:
+        print(f"The file of the password cannot be read: {error}.", file=sys.stderr)
+        return 1
+    try:
+        with opened(arguments.data) as database, database.writing() as session:
+            if has_password(session):
+                print(SOMEBODY, file=sys.stderr)
+                return 4
+            account = first_maker(session)
+            account = account or make_account(session, arguments.name, Role.MAKER, utc_now())
+            set_password(session, account, password, Hasher())
+            name = account.name
+    except UnreadableError as error:
+        print(error, file=sys.stderr)
+        return 1
+    print(f"{name} can sign in with that password.")
     return 0

@@ -18,6 +18,7 @@ RUN: Final[dict[str, Command]] = {
     "restore": copies.restore_copy,
     "check": copies.check,
     "sign-in": doors.sign_in,
+    "first-account": doors.first_account,
     "migrate": shops.migrate,
     "new-shop": shops.new_shop,
 }
@@ -42,6 +43,9 @@ def add_commands(commands: "Commands[argparse.ArgumentParser]") -> None:
     way_in = _of_shop(commands, "sign-in", "print a link by which a password is chosen anew")
     way_in.add_argument("--name", default="", help="whose (default: the maker's)")
     way_in.add_argument("--port", type=int, default=8000, help="the port that is served on")
+    first = _of_shop(commands, "first-account", "make the first account, with a password")
+    first.add_argument("name", help="whose")
+    first.add_argument("--password-file", type=Path, required=True, help="its first line counts")
     _of_shop(commands, "migrate", "bring the database to this version's tables")
     shop = commands.add_parser("new-shop", help="make room for another shop on a database server")
     shop.add_argument("name", help="small letters, digits and _, beginning with a letter")

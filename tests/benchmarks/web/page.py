@@ -52,7 +52,7 @@ def catching(caught: list[Values]) -> Iterator[None]:
         caught.append((self, values))
         return real(self, *args, **values)
 
-    Template.render = render  # type: ignore[method-assign,assignment]
+    Template.render = render  # type: ignore[method-assign]
     try:
         yield
     finally:

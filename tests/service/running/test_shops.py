@@ -14,6 +14,8 @@ from sqlalchemy import create_engine, make_url, text
 from deploy.postgres import libpq_url, new_database
 from service.command import main
 from service.db import open_database
+from service.doors.accounts import knock
+from service.doors.passwords import Hasher
 from service.keeping.faults import KeepingError
 from service.keeping.shops import address_of_shop
 from service.orders import utc_now
@@ -135,3 +137,23 @@ def test_servers_with_one_key_know_each_others_forms(tmp_path: Path) -> None:
 
     assert is_fair(other, form, given + timedelta(minutes=1))
     assert not is_fair(alone, form, given + timedelta(minutes=1))
+
+
+def test_the_first_account_is_made_from_a_file_where_no_link_can_be_opened(
+    server: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    held = tmp_path / "first"
+    make = ["first-account", "Tilda", "--password-file", str(held)]
+    assert main(make) == 1
+    held.write_text("short\n")
+    assert main(make) == 1
+    held.write_text("seven knitted plovers at noon\n")
+    assert main(make) == 0
+    assert "Tilda can sign in" in capsys.readouterr().out
+    assert main(make) == 4
+
+    database = open_database(server)
+    with database.reading() as session:
+        assert knock(session, "tilda", "seven knitted plovers at noon", Hasher()) is not None
+        assert knock(session, "tilda", "short", Hasher()) is None
+    database.close()
