@@ -2,6 +2,7 @@
 
 from playwright.sync_api import Browser
 
+from tests.entering import BEARER
 from tests.pages.site import BEAGLE, Site
 from tests.pages.visitor import PHONE, visit
 
@@ -61,13 +62,13 @@ def test_a_first_hood_has_no_suggestion(site: Site) -> None:
 def test_the_press_is_large_enough_on_the_phone(browser: Browser, address: str) -> None:
     with visit(browser, address, PHONE, scheme="dark") as visitor:
         api = visitor.page.request
-        body = api.get(f"{address}/api/v1/orders/2027-0006").json()
-        tag = {"If-Match": f'"{body["version"]}"'}
+        body = api.get(f"{address}/api/v1/orders/2027-0006", headers=BEARER).json()
+        tag = {**BEARER, "If-Match": f'"{body["version"]}"'}
         told = api.put(
             f"{address}/api/v1/orders/2027-0006/outcome", data={"collar": "loose"}, headers=tag
         )
         assert told.ok
-        taken = api.post(f"{address}/api/v1/orders", data=body["asked"])
+        taken = api.post(f"{address}/api/v1/orders", data=body["asked"], headers=BEARER)
         number = taken.json()["number"]
         visitor.go(f"/orders/{number}")
         visitor.page.get_by_role("button", name="Take it: collar").click()

@@ -21,7 +21,7 @@ LANES: tuple[tuple[str, ...], ...] = (
     ("accepted", "making", "finished", "handed over"),
 )
 MOST = {
-    "/": 9,
+    "/": 10,
     "/orders": 4,
     "/queue": 3,
     "/queue/calendar.ics?hook=true": 6,
