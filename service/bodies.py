@@ -238,6 +238,9 @@ class ShopIn(Body):
     payment_note: Note = ""
     tax_number: Line = ""
     paper: Annotated[str, StringConstraints(pattern="^(A4|Letter)$")] = "A4"
+    forget_after: Annotated[int, Field(ge=1, le=50)] | None = Field(
+        default=None, description="years without an order after which buyers are erased"
+    )
     enquiries: bool = False
     embed_in: Origins = ""
     hooks: list[Positive] = Field(default=[], max_length=60, description="owned, in mm")

@@ -26,6 +26,11 @@ from service.troubles import TroubleError
 from service.web.requestlog import write_to
 
 HIGHEST_PORT: Final = 65_535
+EXIT_CODES: Final = (
+    "Exit codes: 0 done; 1 cannot be done as things are; 2 the command line cannot be read; 3 a"
+    " database or copy is damaged; 4 refused, for something would be written over; 5 made by a"
+    " newer version; 6 copied and not tried; 7 lines or fields of a file are wrong."
+)
 NO_WORKERS: Final = (
     "With the embedded database Hoodwright sends by itself while it serves. Workers are for a"
     " database server: set HOODWRIGHT_DATABASE_URL."
@@ -42,7 +47,9 @@ def port_number(text: str) -> int:
 
 def parser() -> argparse.ArgumentParser:
     """Return the command's arguments."""
-    top = argparse.ArgumentParser(prog="hoodwright", description="Made-to-measure dog hoods.")
+    top = argparse.ArgumentParser(
+        prog="hoodwright", description="Made-to-measure dog hoods.", epilog=EXIT_CODES
+    )
     commands = top.add_subparsers(dest="command", required=True)
     serve = commands.add_parser("serve", help="serve the pages and the API")
     serve.add_argument("--host", default="127.0.0.1", help="address to listen on")

@@ -1,5 +1,7 @@
 """An order as the papers need it: what it says that is not sizing, and its plan."""
 
+from datetime import date
+
 from documents.job import Acceptance, Job, Maker, Taken
 from service.bodies import OrderIn, ShopIn
 from service.errors import NoPlanError
@@ -34,19 +36,24 @@ def job_of(found: Found, shop: ShopIn, link: str = "") -> Job:
     """
     order = found.order
     asked = OrderIn.model_validate(order.asked)
+    return job_for(asked, shop, order.number, order.changed_at.date(), link)
+
+
+def job_for(asked: OrderIn, shop: ShopIn, number: str, issued: date, link: str = "") -> Job:
+    """Return what an order, which may be kept nowhere, says that is not sizing."""
     return Job(
-        order_number=order.number,
-        hood_number=order.number,
+        order_number=number,
+        hood_number=number,
         buyer=asked.buyer.name,
         dog=asked.dog.name,
         breed=asked.dog.breed,
-        issued=order.changed_at.date(),
+        issued=issued,
         maker=maker_of(shop),
         yarn=yarn_of(asked.yarn),
         terms=asked.terms,
         unit=asked.unit,
         measurements=_taken(asked),
-        due=order.due,
+        due=asked.due,
         notes=asked.notes,
         accepted=tuple(Acceptance(stop.field, stop.reason) for stop in asked.accepted),
         link=link,

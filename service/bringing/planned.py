@@ -5,11 +5,11 @@ from typing import Any
 
 from sqlmodel import Session
 
-from service.bodies import AcceptedStop, OrderIn, ShopIn
+from service.bodies import AcceptedStop, OrderIn, RatesIn, ShopIn
 from service.bringing.columns import NAMES
 from service.bringing.lines import Asked, WrongLineError, column_of, wrong_line
 from service.errors import UnreadableError
-from service.experience import Experience, experience, recent
+from service.experience import NOTHING, Experience, experience, recent
 from service.outcomes import said_of
 from service.planning import kept_findings, kept_plan, request_of
 from service.states import NEEDS_PLAN
@@ -47,7 +47,8 @@ class Planner:
         if order is None:
             raise TypeError(asked)
         try:
-            return self._planned(asked, order, self._experience(order.yarn.name, dog))
+            known = self._experience(order.yarn.name, dog)
+            return planned_alone(asked, self.shop.rates, known)
         except UnreadableError as error:
             raise wrong_line(error) from error
         except ValueOutOfRangeError as error:
@@ -55,18 +56,28 @@ class Planner:
         except SizingError as error:
             raise WrongLineError({"line": str(error)}) from error
 
-    def _planned(self, asked: Asked, order: OrderIn, known: Experience) -> "Planned":
-        request = request_of(order, self.shop.rates, known)
-        findings = check(request.dog, request.measurements, request.unit, request.prior)
-        stops = blocking(findings, frozenset())
-        if stops and asked.reason:
-            accepted = [AcceptedStop(field=name, reason=asked.reason) for name in stops]
-            order = order.model_copy(update={"accepted": accepted})
-            stops = ()
-        if stops and asked.state in NEEDS_PLAN:
-            raise WrongLineError(_stopped(findings, stops))
-        plan = None if stops else plan_of(request, findings)
-        return Planned(order, findings, plan)
+
+def planned_alone(asked: Asked, rates: RatesIn, known: Experience = NOTHING) -> "Planned":
+    """Return an order planned with what is known; without a database that is nothing.
+
+    Raises:
+        WrongLineError: if it is promised and a number stops its plan.
+        UnreadableError, ValueOutOfRangeError: if there can be no such hood.
+    """
+    order = asked.order
+    if order is None:
+        raise TypeError(asked)
+    request = request_of(order, rates, known)
+    findings = check(request.dog, request.measurements, request.unit, request.prior)
+    stops = blocking(findings, request.accepted)
+    if stops and asked.reason:
+        accepted = [AcceptedStop(field=name, reason=asked.reason) for name in stops]
+        order = order.model_copy(update={"accepted": accepted})
+        stops = ()
+    if stops and asked.state in NEEDS_PLAN:
+        raise WrongLineError(_stopped(findings, stops))
+    plan = None if stops else plan_of(request, findings)
+    return Planned(order, findings, plan)
 
 
 def _stopped(findings: tuple[Finding, ...], stops: tuple[str, ...]) -> dict[str, str]:

@@ -80,15 +80,16 @@ def _separator(text: str) -> str:
     return max(SEPARATORS, key=known)
 
 
-def _headings(first: list[str]) -> tuple[list[str], tuple[str, ...]]:
+def _headings(first: list[str], needed: str) -> tuple[list[str], tuple[str, ...]]:
     """Return the column of each place, empty where it is none of ours, and the ones left out."""
     found = [column_named(text_of_cell(cell)) for cell in first]
-    if "buyer" not in found:
+    if needed not in found:
         said = (
-            "The first line must name the columns, “buyer” among them. The sample file shows how."
+            f"The first line must name the columns, “{needed}” among them. The sample file shows"
+            " how."
         )
-        near = get_close_matches("buyer", [cell.casefold() for cell in first], 1)
-        raise UnreadableError(said + (f" Is “{near[0]}” the buyer?" if near else ""))
+        near = get_close_matches(needed, [cell.casefold() for cell in first], 1)
+        raise UnreadableError(said + (f" Is “{near[0]}” the {needed}?" if near else ""))
     twice = {name for name in found if name and found.count(name) > 1}
     if twice:
         raise UnreadableError(f"The column “{min(twice)}” stands there twice. Take one out.")
@@ -118,7 +119,7 @@ def _cells(row: list[str], columns: list[str], place: int) -> dict[str, str]:
     return cells
 
 
-def _lines(text: str, separator: str) -> tuple[tuple[Line, ...], tuple[str, ...]]:
+def _lines(text: str, separator: str, needed: str) -> tuple[tuple[Line, ...], tuple[str, ...]]:
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     columns: list[str] = []
     ignored: tuple[str, ...] = ()
@@ -129,7 +130,7 @@ def _lines(text: str, separator: str) -> tuple[tuple[Line, ...], tuple[str, ...]
         if not any(cell.strip() for cell in row):
             continue
         if not columns:
-            columns, ignored = _headings(row)
+            columns, ignored = _headings(row, needed)
             continue
         if len(lines) == MOST_LINES:
             raise UnreadableError(
@@ -142,8 +143,12 @@ def _lines(text: str, separator: str) -> tuple[tuple[Line, ...], tuple[str, ...]
     return tuple(lines), ignored
 
 
-def read_sheet(content: bytes) -> Sheet:
+def read_sheet(content: bytes, needed: str = "buyer") -> Sheet:
     """Read a file.
+
+    Args:
+        content: its bytes.
+        needed: the column without which it is no file of ours.
 
     Raises:
         UnreadableError: saying what is wrong with it as a whole, and where.
@@ -158,7 +163,7 @@ def read_sheet(content: bytes) -> Sheet:
         raise UnreadableError("This is no CSV file. Save your table as CSV (UTF-8) first.")
     separator = _separator(text)
     try:
-        lines, ignored = _lines(text, separator)
+        lines, ignored = _lines(text, separator, needed)
     except csv.Error as error:
         said = "A quotation mark is opened and not closed, or the file is no CSV file."
         raise UnreadableError(f"{said} ({error})") from error

@@ -61,6 +61,7 @@ def server_of(
         mail=mail,
         sends=embedded(database),
         copies=settings.backups() if embedded(database) else None,
+        forgets=True,
         serving=serving,
         entrance=Entrance(secure=settings.secure()),
     )

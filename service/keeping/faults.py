@@ -33,3 +33,9 @@ class UntriedError(KeepingError):
     """A copy that was made and could not be tried."""
 
     code = 6
+
+
+class WrongFileError(KeepingError):
+    """A file with lines or fields that are wrong."""
+
+    code = 7

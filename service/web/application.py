@@ -17,6 +17,7 @@ from service.keeping.keeper import Keeper
 from service.keeping.ready import Readiness
 from service.orders import Clock, utc_now
 from service.owner.limits import Door
+from service.persons.forgetter import Forgetter
 from service.sending.worker import Worker
 from service.settings import MailSettings, ServingSettings
 from service.web import api, health, metering, pages, problems
@@ -36,6 +37,7 @@ def create_app(
     *,
     sends: bool = False,
     copies: Path | None = None,
+    forgets: bool = False,
     entrance: Entrance | None = None,
     serving: ServingSettings = ALONE,
 ) -> FastAPI:
@@ -47,6 +49,7 @@ def create_app(
         mail: how mail leaves.
         sends: whether a thread of the application sends it; workers of their own do otherwise.
         copies: a folder for a copy of the database each day; None for none.
+        forgets: whether buyers are erased each day that the shop's setting lets go.
         entrance: how people come in; None for how it is done on one machine.
         serving: how this server runs beside others.
     """
@@ -55,13 +58,18 @@ def create_app(
     async def life(_app: FastAPI) -> AsyncGenerator[None]:
         worker = Worker(database, mail, clock) if sends else None
         keeper = Keeper(url_of(database.engine), copies, clock) if copies else None
+        forgetter = Forgetter(database, mail.folder, clock) if forgets else None
         if worker:
             worker.start()
+        if forgetter:
+            forgetter.start()
         if keeper:
             keeper.start()
         yield
         if keeper:
             await run_in_threadpool(keeper.stop)
+        if forgetter:
+            await run_in_threadpool(forgetter.stop)
         if worker:
             await run_in_threadpool(worker.stop)
         database.close()

@@ -13,12 +13,14 @@ from service.web.api import (
     orders,
     owner,
     papers,
+    persons,
     plans,
     queue,
     readable,
     record,
     shelf,
     shop,
+    takeout,
     today,
 )
 from service.web.problems import documented
@@ -28,6 +30,6 @@ router = APIRouter(prefix="/api/v1", responses=documented(503, 507))
 for part in (
     plans, orders, known, papers, readable, bills, deliveries, mails, owner, bench, shop, shelf,
     queue, today, calendar, record,
-    bringing,
+    bringing, takeout, persons,
 ):  # fmt: skip
     router.include_router(part.router)

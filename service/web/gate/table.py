@@ -150,6 +150,14 @@ GET /bring-in/sample.csv
 GET /bring-in/{file_id}
 POST /bring-in
 POST /bring-in/{file_id}/do
+GET /api/v1/take-out/everything.{kind}
+GET /api/v1/buyers
+GET /api/v1/buyers/{buyer_id}/data.zip
+POST /api/v1/buyers/{buyer_id}/erase
+GET /buyers
+POST /buyers/erase-old
+GET /buyers/{buyer_id}
+POST /buyers/{buyer_id}/erase
 GET /tickets
 POST /drafts/{draft_id}/throw-away
 POST /orders/shape

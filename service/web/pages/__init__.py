@@ -22,6 +22,7 @@ from service.web.pages import (
     order,
     owner,
     ownermaker,
+    persons,
     queuing,
     record,
     shelf,
@@ -45,6 +46,6 @@ for part in (
     record, suggesting,
     signin, account, accounts, apidocs,
     owner, ownermaker, enquiry, enquiries,
-    bringing,
+    bringing, persons,
 ):  # fmt: skip
     router.include_router(part.router)

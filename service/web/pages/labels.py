@@ -83,6 +83,7 @@ SHOP: Final = {
     "payment_terms": "Terms of payment",
     "payment_note": "How to pay, such as your account",
     "tax_number": "Tax number, where the law asks for it",
+    "forget_after": "Years without an order after which a buyer is erased",
     "quote_days": "Days a quote holds",
     "pay_days": "Days to pay an invoice",
     "unit": "Lengths in",

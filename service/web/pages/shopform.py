@@ -55,7 +55,7 @@ FIELDS: Final[dict[str, Kind]] = {
     **dict.fromkeys(("name", "address", "email", "unit", "terms", "paper"), Kind.TEXT),
     **dict.fromkeys(("hand", "turning_chain", "language"), Kind.TEXT),
     **dict.fromkeys(("payment_terms", "payment_note", "tax_number"), Kind.TEXT),
-    **dict.fromkeys(("quote_days", "pay_days"), Kind.NUMBER),
+    **dict.fromkeys(("quote_days", "pay_days", "forget_after"), Kind.NUMBER),
     **dict.fromkeys(("enquiries", "embed_in"), Kind.TEXT),
     "rates.currency": Kind.TEXT,
     "rates.wage_per_hour": Kind.NUMBER,

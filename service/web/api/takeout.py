@@ -1,0 +1,40 @@
+"""Taking out on the wire: everything, always."""
+
+from typing import Any, Final, Literal
+
+from fastapi import APIRouter
+from fastapi.responses import StreamingResponse
+
+from service.db import Database
+from service.orders import Clock
+from service.takeout.out import MEDIA, name_of, taken_out
+from service.web.dependencies import ClockOf, DatabaseOf
+
+router = APIRouter(prefix="/take-out", tags=["bring in, take out"])
+FILE: Final[dict[int | str, dict[str, Any]]] = {
+    200: {
+        "content": {
+            media: {"schema": {"type": "string", "format": "binary"}} for media in MEDIA.values()
+        }
+    }
+}
+
+
+def everything(database: Database, clock: Clock, kind: str) -> StreamingResponse:
+    """Return everything as a file to keep."""
+    now = clock()
+    headers = {
+        "Content-Disposition": f'attachment; filename="{name_of(kind, now)}"',
+        "Cache-Control": "no-store",
+    }
+    return StreamingResponse(
+        taken_out(database, kind, now), media_type=MEDIA[kind], headers=headers
+    )
+
+
+@router.get("/everything.{kind}", response_class=StreamingResponse, responses=FILE)
+def take_everything_out(
+    kind: Literal["zip", "json"], database: DatabaseOf, clock: ClockOf
+) -> StreamingResponse:
+    """Take everything out: all tables as CSV files in a zip, or as one JSON document."""
+    return everything(database, clock, kind)
