@@ -21,10 +21,11 @@ LANES: tuple[tuple[str, ...], ...] = (
     ("accepted", "making", "finished", "handed over"),
 )
 MOST = {
-    "/": 9,
+    "/": 10,
     "/orders": 4,
     "/queue": 3,
     "/queue/calendar.ics?hook=true": 6,
+    "/figures": 11,
     "/yarns": 7,
     "/yarns/shopping": 4,
 }

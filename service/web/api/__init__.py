@@ -17,6 +17,7 @@ from service.web.api import (
     plans,
     queue,
     readable,
+    record,
     shelf,
     shop,
     takeout,
@@ -29,7 +30,7 @@ from service.web.problems import documented
 router = APIRouter(prefix="/api/v1", responses=documented(503, 507))
 for part in (
     plans, orders, together, known, papers, readable, bills, deliveries, mails, owner, bench,
-    shop, shelf, queue, today, calendar,
+    shop, shelf, queue, today, calendar, record,
     bringing, takeout, persons,
 ):  # fmt: skip
     router.include_router(part.router)
