@@ -28,6 +28,12 @@ def date_text(day: date) -> str:
     return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
 
 
+def month_text(month: str) -> str:
+    """Return `December 2026` for `2026-12`."""
+    year, _, number = month.partition("-")
+    return f"{_MONTHS[int(number) - 1]} {year}"
+
+
 def hook_text(hook_mm: float) -> str:
     """Return `5.0 mm (US H-8)`, or the millimetres alone where no label is agreed on."""
     size = f"{hook_mm:.2f}"

@@ -15,6 +15,7 @@ from service.models import Buyer, Dog, Order, OrderEvent
 from service.orders import order_by_number
 from service.planbodies import Out
 from sizing.dogs import Risk
+from sizing.fit import Taken
 
 OLD: Final = timedelta(days=365)
 """Lengths older than this are asked for again: a coat, a weight and a neck change in a year."""
@@ -113,7 +114,12 @@ def again(session: Session, number: str, now: datetime) -> Again:
         NotFoundError: if there is no such order.
     """
     order = order_by_number(session, number)
-    fresh: dict[str, Any] = {"due": None, "notes": "", "accepted": []}
+    fresh: dict[str, Any] = {
+        "due": None,
+        "notes": "",
+        "accepted": [],
+        "from_fittings": Taken.LOOSER,
+    }
     asked = OrderIn.model_validate({**order.asked, **fresh})
     buyer, dog = session.get_one(Buyer, order.buyer_id), session.get_one(Dog, order.dog_id)
     if buyer.name == asked.buyer.name and dog.name == asked.dog.name:

@@ -29,6 +29,7 @@ from service.fields import (
 )
 from service.wishbodies import WishesIn
 from sizing.dogs import Coat, EarCarriage, HeadType, Risk
+from sizing.fit import Taken
 from sizing.fittings import Felt
 from sizing.rates import AllowanceOf, Profit, TaxQuoted
 from sizing.style import Hand, Turning
@@ -196,6 +197,9 @@ class Hood(Body):
     accepted: list[AcceptedStop] = Field(default=[], max_length=10)
     terms: Terms = Terms.US
     wishes: WishesIn = WishesIn()
+    from_fittings: Annotated[
+        Taken, Field(description="what earlier hoods taught of the fit, and this one is made by")
+    ] = Taken.LOOSER
 
 
 class PlanIn(Hood):

@@ -6,7 +6,7 @@ from typing import Any, Final
 from sqlmodel import Session, col, select
 
 from service.bodies import OutcomeIn
-from service.models import Learned, Outcome
+from service.models import Learned, Order, Outcome
 from sizing.calibrate import MAKER, YARNS_APART, hood_observation
 from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.doctor.prior import Offset
@@ -87,6 +87,13 @@ def felt(outcome: Outcome) -> tuple[Fitting, ...]:
         if how and worn:
             found.append(Fitting(zone, worn["ratio"], worn["usual"], how))
     return tuple(found)
+
+
+def felt_by(session: Session, dog: int) -> list[tuple[str, Outcome]]:
+    """Return what was told of a dog's hoods, each with its order's number, the newest first."""
+    query = select(Order.number, Outcome).join(Outcome, col(Outcome.order_id) == col(Order.id))
+    found = session.exec(query.where(col(Outcome.dog_id) == dog).order_by(col(Outcome.id).desc()))
+    return list(found)
 
 
 def _yarn(outcomes: list[Outcome], yarn: str) -> Belief | None:

@@ -62,6 +62,8 @@ class Place:
         if held.execute("PRAGMA page_count").fetchone() == (0,):
             held.close()  # nothing is in it yet, and no log beside it
             return
+        # In the mode with a log, and read once: only then it holds the log open.
+        held.execute("PRAGMA journal_mode = WAL")
         held.execute("SELECT count(*) FROM sqlite_schema").fetchone()
         self._anchor = held
         with suppress(OSError):

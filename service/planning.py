@@ -17,14 +17,16 @@ from sizing.checks import Diagnosis, Finding, diagnosis_of, findings_of
 from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.dogs import MORE, Dog, Field, Measurements
 from sizing.errors import NotationError, ValueOutOfRangeError
+from sizing.fit import taken_of
 from sizing.gauge import Swatch
 from sizing.labour import Labour
 from sizing.material import YarnNeed
 from sizing.plan import Plan, Request, extras_of
-from sizing.price import earns_per_hour
+from sizing.price import Price, earns_per_hour
 from sizing.rates import FixedMinutes, Pace, Rates
 from sizing.stretch import StretchTest
 from sizing.units import LengthUnit, read_weight
+from sizing.variants.make import PLAIN, Make
 from sizing.yarns import Yarn
 
 
@@ -159,7 +161,7 @@ def request_of(hood: Hood, rates: RatesIn, known: Experience = NOTHING) -> Reque
             wishes=wishes_of(hood.wishes, hood.unit),
             yarn_learned=known.yarn,
             time_learned=known.time,
-            lessons=known.lessons,
+            lessons=taken_of(known.lessons, hood.from_fittings),
             prior=known.prior,
         )
     except ValueOutOfRangeError as error:
@@ -189,6 +191,16 @@ def _labours() -> TypeAdapter[Labour]:
 
 
 @cache
+def _prices() -> TypeAdapter[Price]:
+    return TypeAdapter(Price)
+
+
+@cache
+def _makes() -> TypeAdapter[Make]:
+    return TypeAdapter(Make)
+
+
+@cache
 def _findings() -> TypeAdapter[tuple[Finding, ...]]:
     return TypeAdapter(tuple[Finding, ...])
 
@@ -212,6 +224,16 @@ def yarn_need_again(kept: dict[str, Any]) -> YarnNeed:
 def labour_again(kept: dict[str, Any]) -> Labour:
     """Return the time of a kept plan, without reading the rest of it."""
     return _labours().validate_python(kept["labour"])
+
+
+def price_again(kept: dict[str, Any]) -> Price:
+    """Return the price of a kept plan, without reading the rest of it."""
+    return _prices().validate_python(kept["price"])
+
+
+def make_again(kept: dict[str, Any]) -> Make:
+    """Return the variants of a kept plan, without reading the rest; an old one has none."""
+    return _makes().validate_python(kept["make"]) if "make" in kept else PLAIN
 
 
 def kept_findings(findings: tuple[Finding, ...]) -> list[dict[str, Any]]:

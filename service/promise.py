@@ -166,27 +166,29 @@ def promises(works: Iterable[Work], capacity: Capacity, today: date) -> tuple[Pr
 
 
 def promise_for(
-    new: Work, works: Iterable[Work], capacity: Capacity, today: date
+    new: Work, works: Sequence[Work], capacity: Capacity, today: date
 ) -> tuple[Promise, tuple[Slip, ...]]:
     """Return when one more hood can be with its buyer, and whose day moves back by it.
 
     Args:
         new: the hood; with a due date it goes before those that are due later.
-        works: the others; one under the same key is this hood as it was, and is left out.
+        works: those there are; one under the same key is this hood as it stands, and moves.
         capacity: the maker's time.
         today: the day it is asked on.
     """
     others = [one for one in works if one.key != new.key]
-    before = {one.key: one for one in promises(others, capacity, today)}
+    before = {one.key: one for one in promises(works, capacity, today)}
     after = promises([*others, new], capacity, today)
     mine = next(one for one in after if one.key == new.key)
     slips = tuple(
         Slip(one.key, before[one.key], one)
         for one in after
-        if one.key in before and (one.likely, one.safe) != _when(before[one.key])
+        if one.key != new.key and _later(one, before[one.key])
     )
     return mine, slips
 
 
-def _when(promise: Promise) -> tuple[date | None, date | None]:
-    return promise.likely, promise.safe
+def _later(after: Promise, before: Promise) -> bool:
+    """Return whether a day moves back; one that moves forward harms nobody."""
+    pairs = ((after.likely, before.likely), (after.safe, before.safe))
+    return any((now or date.max) > (then or date.max) for now, then in pairs)

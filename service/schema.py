@@ -1,10 +1,13 @@
 """Bringing a database to the newest schema."""
 
-from typing import Final
+from collections.abc import Generator
+from contextlib import contextmanager
+from typing import Any, Final
 
 from alembic import command
 from alembic.config import Config
 from sqlalchemy import Connection, Engine
+from sqlalchemy.exc import IntegrityError
 
 _LOCK: Final = 0x7461626C  # any number that no other lock of the database has
 PATIENCE: Final = "15s"
@@ -20,13 +23,45 @@ def config() -> Config:
 
 
 def upgrade(engine: Engine, revision: str = "head") -> None:
-    """Create or migrate all tables."""
+    """Create or migrate all tables.
+
+    Raises:
+        IntegrityError: if rows would lead nowhere after it; nothing was changed then.
+    """
     settings = config()
-    with engine.connect() as connection:
+    with engine.connect() as connection, _rebuilding(connection):
         _one_at_a_time(connection)
         settings.attributes["connection"] = connection
         command.upgrade(settings, revision)
+        _refuse_dangling(connection)
         connection.commit()
+
+
+@contextmanager
+def _rebuilding(connection: Connection) -> Generator[None]:
+    """Let SQLite make a table anew that others lead to: https://sqlite.org/lang_altertable.html.
+
+    It is no use inside a transaction, so the driver is told before one is begun.
+    """
+    if connection.dialect.name != "sqlite":
+        yield
+        return
+    driver: Any = connection.connection.driver_connection
+    driver.execute("PRAGMA foreign_keys = OFF")
+    try:
+        yield
+    finally:
+        connection.rollback()
+        driver.execute("PRAGMA foreign_keys = ON")
+
+
+def _refuse_dangling(connection: Connection) -> None:
+    if connection.dialect.name != "sqlite":
+        return
+    lost = connection.exec_driver_sql("PRAGMA foreign_key_check").first()
+    if lost is not None:
+        reason = ValueError(f"row {lost[1]} of {lost[0]} leads to no {lost[2]}")
+        raise IntegrityError("PRAGMA foreign_key_check", None, reason)
 
 
 def _one_at_a_time(connection: Connection) -> None:

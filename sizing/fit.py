@@ -7,6 +7,7 @@ would throttle it. Shares are for the fabric: springy fibres give, steady ones h
 """
 
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Final
 
 from sizing.dogs import Measurements, Risk
@@ -70,6 +71,23 @@ class Lessons:
 
 PLAIN_LESSONS: Final = Lessons()
 """Before any fitting."""
+
+
+class Taken(StrEnum):
+    """How much of what fittings have taught a hood is made by."""
+
+    LOOSER = "looser"
+    ALL = "all"
+    NONE = "none"
+
+
+def taken_of(lessons: Lessons, taken: Taken) -> Lessons:
+    """Return what is taken of lessons; what would tighten a hood is taken only by choice."""
+    if taken is Taken.ALL:
+        return lessons
+    if taken is Taken.NONE:
+        return PLAIN_LESSONS
+    return Lessons(min(lessons.collar, 1.0), min(lessons.nape, 1.0), min(lessons.opening, 1.0))
 
 
 def taught(less: Reduction, lessons: Lessons) -> Reduction:

@@ -16,6 +16,8 @@ from sizing.shrink import Belief
 from sizing.timing import HOOD_TIME_SD, PACE_SD, learning_factor
 
 SEAMS: Final = "seams"
+REST: Final = "rest and interruptions"
+"""Names of tasks."""
 UNTIMED: Final = Belief(0.0, PACE_SD.value)
 """What is believed of the time before any hood of this maker was timed."""
 
@@ -137,7 +139,7 @@ def labour_of(
         extra = (sum(hand.values()) + turns) * belief.factor * more
         tasks += [Task("first of its kind", extra)] if extra else []
     rest = _rest(sum(task.minutes for task in tasks), rates)
-    tasks.append(Task("rest and interruptions", rest))
+    tasks.append(Task(REST, rest))
     total = sum(task.minutes for task in tasks)
     out = exp(USUAL_Z * sqrt(belief.sd**2 + HOOD_TIME_SD.value**2))
     return Labour(tuple(tasks), Spread(total / out, total, total * out), model)

@@ -88,3 +88,18 @@ def test_a_hook_that_is_not_owned_is_told(site: Site) -> None:
     _hours(site, hooks="4 4.5")
     page = site.take(BEAGLE)
     assert "You own none of this size; the nearest is 4.5 mm" in page.text
+
+
+def test_moving_an_order_says_whom_it_overtakes_and_no_other(demo_site: Site) -> None:
+    edit = "/orders/2027-0002/edit"
+    form = demo_site.get(edit).form()
+    stays = demo_site.send(edit, form.with_(do="check"))
+    assert "slips" not in stays.text
+    sooner = demo_site.send(edit, form.with_(do="check", due="2027-03-02"))
+    assert "slips" not in sooner.text  # what is on the hook is not overtaken
+    body = BEAGLE | {"dog.name": "Sorrel", "due": "2027-03-12"}
+    page = demo_site.take(body)
+    page = demo_site.send(page.form("/state").action, page.form("/state").with_(to="accepted"))
+    moved = demo_site.send(edit, form.with_(do="check", due="2027-03-11"))
+    assert "Sorrel slips from" in moved.text
+    assert "Pipkin slips" not in moved.text

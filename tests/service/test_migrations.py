@@ -9,9 +9,17 @@ from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
 from sqlalchemy import inspect
 from sqlmodel import SQLModel
+from starlette.testclient import TestClient
 
 from service.db import Database, open_database
+from service.keeping.revisions import known_revisions
 from service.schema import config, upgrade
+from service.sending.queue import prepare
+from service.settings import MailSettings
+from service.web.application import create_app
+from tests.entering import known, let_in
+from tests.service.api import Api, FixedClock, order_body
+from tests.service.old_rows import counted, put_in, rows_until
 from tests.service.schemas import in_schema
 
 
@@ -82,3 +90,42 @@ def test_a_downgrade_leaves_no_table_and_an_upgrade_makes_them_again(blank: Data
 
     upgrade(blank.engine)
     assert differences(blank) == []
+
+
+KNOWN = known_revisions()
+
+
+@pytest.mark.parametrize("revision", KNOWN)
+def test_a_shop_of_each_earlier_revision_is_upgraded_with_all_it_holds(
+    blank: Database, revision: str
+) -> None:
+    upgrade(blank.engine, revision)
+    rows = rows_until(KNOWN[: KNOWN.index(revision) + 1])
+    with blank.engine.begin() as connection:
+        put_in(connection, rows)
+    upgrade(blank.engine)
+    prepare(blank.engine)
+
+    with blank.engine.connect() as connection:
+        assert counted(connection, list(rows)) == {name: len(some) for name, some in rows.items()}
+    assert [one for one in differences(blank) if "procrastinate" not in str(one)] == []
+    mail = MailSettings(sender="odile@marrowfield.example")
+    app = create_app(blank, FixedClock(), mail)
+    let_in(blank, FixedClock.now)
+    api = Api(known(TestClient(app, raise_server_exceptions=False)))
+    assert api.numbers() == ["2026-0002", "2026-0001"]
+    assert api.numbers(q="bramble") == ["2026-0002", "2026-0001"]
+    first, second = api.show("2026-0001"), api.show("2026-0002")
+    assert (first["plan"]["engine"], second["plan"]) == ("1", None)
+    assert first["history"][0]["kind"] == "taken"
+    assert bool(first["outcome"]) is ("outcome" in rows)
+    assert api.client.get("/api/v1/shop").json()["name"] == "Marrowfield Hoods"
+    (yarn,) = api.client.get("/api/v1/yarns").json()
+    assert yarn["lots"][0]["lot"] == "K 214"
+    for path in ("work-ticket.pdf", "care-sheet.pdf", "deliveries", "money"):
+        answer = api.client.get(f"/api/v1/orders/2026-0001/{path}")
+        assert answer.status_code == 200, (path, answer.text)
+    for page in ("/", "/orders", "/orders/2026-0001", "/orders/2026-0002", "/yarns", "/queue"):
+        assert api.client.get(page).status_code == 200, page
+    assert api.take(order_body(), key="first").json()["number"] == "2026-0001"  # remembered
+    assert api.taken()["number"] == "2026-0003"

@@ -158,3 +158,14 @@ def test_trying_an_order_that_is_in_the_queue_changes_nothing(
     assume(all(work.due != one.due or work.begun != one.begun for work in others))
     mine, _ = promise_for(one, made, capacity, TODAY)
     assert mine in promises(made, capacity, TODAY)
+
+
+def test_a_hood_that_moves_pushes_only_those_it_overtakes() -> None:
+    days = Capacity((60.0,) * 7)
+    works = [Work(key, 60, 60, date(2027, 4, day)) for key, day in (("a", 1), ("b", 2), ("c", 3))]
+    stay, forward, back = (
+        replace(works[place], due=date(2027, 4, day)) for place, day in ((1, 2), (2, 1), (0, 9))
+    )
+    assert promise_for(stay, works, days, TODAY)[1] == ()
+    assert [one.key for one in promise_for(forward, works, days, TODAY)[1]] == ["b"]
+    assert promise_for(back, works, days, TODAY)[1] == ()

@@ -21,10 +21,11 @@ LANES: tuple[tuple[str, ...], ...] = (
     ("accepted", "making", "finished", "handed over"),
 )
 MOST = {
-    "/": 9,
+    "/": 10,
     "/orders": 4,
     "/queue": 3,
     "/queue/calendar.ics?hook=true": 6,
+    "/figures": 11,
     "/yarns": 7,
     "/yarns/shopping": 4,
 }
@@ -74,7 +75,7 @@ def test_no_page_asks_once_for_each_order(api: Api, database: Database) -> None:
 
     assert many == few
     assert {a: n for a, n in many.items() if n > MOST[a]} == {}
-    assert _statements(api, database, "/orders/2026-0004") == order <= 18
+    assert _statements(api, database, "/orders/2026-0004") == order <= 20
 
 
 @pytest.mark.parametrize("statements", [1, 2])

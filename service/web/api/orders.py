@@ -9,6 +9,7 @@ from sqlmodel import Session
 from service.bench.desk import desk_of
 from service.bodies import MoveIn, OrderIn, OutcomeIn
 from service.listing import PAGE, Sought, orders_like
+from service.nextfit import SuggestionOut, suggestion_for
 from service.orderout import OrderList, OrderOut, order_line, order_out
 from service.orders import Found, change_order, found, move_order, order_by_number, standing, take
 from service.outcomes import tell_outcome
@@ -123,6 +124,16 @@ def move_an_order(
     with database.writing() as session:
         move_order(session, number, move.to, version, clock(), move.note)
         return _whole(session, number, response)
+
+
+@router.get("/{number}/fit-suggestion", responses=documented(404, 422))
+def suggest_a_fit(number: Number, database: DatabaseOf) -> SuggestionOut | None:
+    """Say what earlier hoods of the dog suggest; `from_fittings` of the order takes or leaves it.
+
+    Null where they suggest nothing, or the hood is on the hook already.
+    """
+    with database.reading() as session:
+        return suggestion_for(session, found(session, number))
 
 
 @router.post("/{number}/in-hand", responses=documented(404, 409, 422))

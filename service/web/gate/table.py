@@ -123,6 +123,8 @@ POST /api/v1/yarns/{yarn_id}/swatches
 DELETE /api/v1/yarns/{yarn_id}/swatches/{swatch_id}
 GET /api/v1/shopping-list
 GET /api/v1/queue
+GET /api/v1/figures
+GET /api/v1/orders/{number}/fit-suggestion
 GET /api/v1/calendar
 GET /api/v1/calendar/addresses
 POST /api/v1/calendar/addresses
@@ -157,6 +159,11 @@ POST /buyers/erase-old
 GET /buyers/{buyer_id}
 POST /buyers/{buyer_id}/erase
 GET /tickets
+PUT /api/v1/orders/{number}/together/{other}
+DELETE /api/v1/orders/{number}/together
+POST /orders/{number}/together
+POST /orders/{number}/together/state
+POST /orders/{number}/apart
 POST /drafts/{draft_id}/throw-away
 POST /orders/shape
 POST /orders/{number}/credit
@@ -194,6 +201,8 @@ POST /yarns/{yarn_id}/swatches/{swatch_id}/remove
 GET /shop
 POST /shop
 GET /queue
+GET /figures
+POST /orders/{number}/fitting
 GET /queue/calendar
 POST /queue/calendar
 POST /queue/calendar/takeback

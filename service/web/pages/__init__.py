@@ -24,13 +24,16 @@ from service.web.pages import (
     ownermaker,
     persons,
     queuing,
+    record,
     shelf,
     shopform,
     shopping,
     signin,
+    suggesting,
     taking,
     tickets,
     today,
+    together,
     yarn,
 )
 from service.web.pages.faults import register
@@ -39,8 +42,9 @@ __all__ = ["register", "router"]
 
 router = APIRouter(include_in_schema=False)
 for part in (
-    today, listing, beginning, drafting, taking, order, bench, inhand, money, deliveries, mails,
-    confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar,
+    today, listing, beginning, drafting, taking, order, bench, inhand, together, money,
+    deliveries, mails, confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar,
+    record, suggesting,
     signin, account, accounts, apidocs,
     owner, ownermaker, enquiry, enquiries,
     bringing, persons,

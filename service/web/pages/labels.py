@@ -103,6 +103,7 @@ SHOP: Final = {
     "rates.discount": "Discount",
     "rates.deposit": "Deposit",
     "rates.fee_share": "Payment fee",
+    "rates.fee_tax": "Tax on the payment fee",
     "rates.fee_fixed": "Payment fee, fixed part",
     "rates.tax": "Tax",
     "rates.tax_quoted": "Prices are round",

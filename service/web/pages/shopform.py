@@ -41,6 +41,7 @@ SHARES: Final = {
     "rates.discount": "off every price; 0 for none",
     "rates.deposit": "of the total, before the work begins",
     "rates.fee_share": "of what the buyer pays",
+    "rates.fee_tax": "on the fee, where you cannot reclaim it",
     "rates.tax": "on the price; 0 where none is due",
     "rates.allowance": "of the shift, or of the work",
 }

@@ -1,0 +1,1 @@
+"""The record of finished hoods: what was planned, and what came of it."""

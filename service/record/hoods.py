@@ -1,0 +1,186 @@
+"""The record put together from orders, outcomes, payments and history: a few queries in all."""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from decimal import Decimal
+from typing import Final
+
+from sqlmodel import Session, col, select
+
+from service.bodies import OrderIn, RatesIn
+from service.experience import experience
+from service.models import Order, OrderEvent, Outcome, Payment
+from service.outcomes import DONE
+from service.planning import (
+    labour_again,
+    make_again,
+    price_again,
+    rates_of,
+    yarn_need_again,
+    yarn_of,
+)
+from service.record.bodies import (
+    GroupOut,
+    HoodOut,
+    PairOut,
+    RecordOut,
+    mean,
+    mean_amount,
+)
+from service.record.words import said_of
+from service.shop import shop_of
+from service.states import State
+from sizing.labour import REST, Labour, Task
+from sizing.money import rounded
+from sizing.plan import extras_of
+from sizing.price import earns_per_hour
+
+MOST: Final = 60
+"""Hoods that are looked back on."""
+MOST_UNTOLD: Final = 20
+
+
+def _work(labour: Labour) -> float:
+    """Return the minutes without rest, as a clock at the hook counts them."""
+    return sum(task.minutes for task in labour.tasks if task.name != REST)
+
+
+def _minutes(labour: Labour, was: float | None) -> PairOut | None:
+    work = _work(labour)
+    if was is None or not work:
+        return None
+    spread = labour.spread
+    out = spread.high / spread.likely if spread else 1.0
+    return PairOut(planned=work, low=work / out, high=work * out, was=was)
+
+
+def _longer(labour: Labour, times: float) -> Labour:
+    tasks = (Task(task.name, task.minutes * times) for task in labour.tasks)
+    return replace(labour, tasks=tuple(tasks), spread=None)
+
+
+def _hood(order: Order, outcome: Outcome, paid: Decimal, month: str) -> HoodOut | None:
+    if order.plan is None:
+        return None
+    asked = OrderIn.model_validate(order.asked)
+    rates = rates_of(RatesIn.model_validate(order.rates))
+    need, labour = yarn_need_again(order.plan), labour_again(order.plan)
+    price, extras = price_again(order.plan), extras_of(make_again(order.plan), rates)
+    grams, was = need.grams, outcome.told.get("grams")
+    minutes = _minutes(labour, outcome.told.get("minutes"))
+
+    def earned(amount: Decimal, time: Labour) -> Decimal:
+        return earns_per_hour(amount, need, yarn_of(asked.yarn), time, rates, extras=extras)
+
+    return HoodOut(
+        number=order.number,
+        dog=asked.dog.name,
+        yarn=asked.yarn.name,
+        month=month,
+        grams=was and PairOut(planned=grams.likely, low=grams.low, high=grams.high, was=was),
+        minutes=minutes,
+        price=price.total,
+        currency=price.currency,
+        paid=paid,
+        earned_planned=earned(price.total, labour),
+        earned=minutes
+        and earned(paid if paid > 0 else price.total, _longer(labour, 1 + minutes.more)),
+    )
+
+
+def _paid(session: Session, ids: list[int | None]) -> dict[int, Decimal]:
+    found: dict[int, Decimal] = defaultdict(Decimal)
+    for one in session.exec(select(Payment).where(col(Payment.order_id).in_(ids))):
+        found[one.order_id] += Decimal(one.amount)
+    return found
+
+
+def _months(session: Session, ids: list[int | None]) -> dict[int, str]:
+    """Return the month in which each hood was last finished."""
+    query = select(OrderEvent).where(
+        col(OrderEvent.order_id).in_(ids), col(OrderEvent.kind) == "moved"
+    )
+    return {
+        one.order_id: f"{one.at:%Y-%m}"
+        for one in session.exec(query.order_by(col(OrderEvent.id)))
+        if one.change["state"][1] == State.FINISHED
+    }
+
+
+def hoods(session: Session) -> list[HoodOut]:
+    """Return the finished hoods of which something was told, the newest first."""
+    query = (
+        select(Order, Outcome)
+        .join(Outcome, col(Outcome.order_id) == col(Order.id))
+        .where(col(Order.state).in_(DONE))
+        .order_by(col(Outcome.id).desc())
+        .limit(MOST)
+    )
+    rows = list(session.exec(query))
+    ids = [order.id for order, _ in rows]
+    paid, months = _paid(session, ids), _months(session, ids)
+    found = (
+        _hood(
+            order,
+            outcome,
+            paid.get(outcome.order_id, Decimal(0)),
+            months.get(outcome.order_id, f"{outcome.at:%Y-%m}"),
+        )
+        for order, outcome in rows
+    )
+    return [one for one in found if one]
+
+
+def _groups(
+    found: Iterable[HoodOut], key: Callable[[HoodOut], str], currency: str
+) -> list[GroupOut]:
+    groups: dict[str, list[HoodOut]] = defaultdict(list)
+    for one in found:
+        groups[key(one)].append(one)
+    return [
+        GroupOut(
+            name=name,
+            hoods=len(group),
+            grams_more=mean([one.grams.more for one in group if one.grams]),
+            minutes_more=mean([one.minutes.more for one in group if one.minutes]),
+            earned=_earned(group, currency),
+        )
+        for name, group in groups.items()
+    ]
+
+
+def _earned(group: list[HoodOut], currency: str) -> Decimal | None:
+    told = [one.earned for one in group if one.earned is not None and one.currency == currency]
+    found = mean_amount(told)
+    return None if found is None else rounded(found, currency)
+
+
+def _untold(session: Session) -> list[str]:
+    query = (
+        select(Order.number)
+        .outerjoin(Outcome, col(Outcome.order_id) == col(Order.id))
+        .where(col(Order.state).in_(DONE), col(Outcome.id).is_(None))
+    )
+    return list(session.exec(query.order_by(col(Order.id).desc()).limit(MOST_UNTOLD)))
+
+
+def record(session: Session) -> RecordOut:
+    """Return the record of finished hoods, with what it says."""
+    shop, _ = shop_of(session)
+    found, known = hoods(session), experience(session, "", None)
+    months = _groups(found, lambda one: one.month, shop.rates.currency)
+    grams = known.yarn.factor if known.yarn else 1.0
+    minutes = known.time.factor if known.time else 1.0
+    wage = rates_of(shop.rates).wage_per_hour
+    return RecordOut(
+        hoods=found,
+        months=sorted(months, key=lambda one: one.name, reverse=True),
+        yarns=_groups(found, lambda one: one.yarn, shop.rates.currency),
+        untold=_untold(session),
+        grams_factor=grams,
+        minutes_factor=minutes,
+        currency=shop.rates.currency,
+        wage=wage,
+        said=said_of(found, (grams, minutes), wage, shop.rates.currency),
+    )
