@@ -1,5 +1,6 @@
 """Invoices and credit notes: numbered without a gap, kept byte for byte as they were issued."""
 
+from collections.abc import Sequence
 from datetime import datetime
 from decimal import Decimal
 from enum import StrEnum
@@ -11,9 +12,10 @@ from sqlmodel import Session, col, select
 from documents import bill as paper_bill
 from documents.bill_view import BillView, credit_note_view, invoice_view
 from documents.billing import Billing
+from documents.job import Job
 from documents.language import Language, language
 from documents.page import Paper
-from service.bodies import CreditIn, RatesIn
+from service.bodies import CreditIn, RatesIn, ShopIn
 from service.charging import Credit, credit_of, invoice_of
 from service.errors import NotAllowedError, NotFoundError, UnreadableError
 from service.jobs import job_of, plan_for
@@ -26,6 +28,8 @@ from service.payments import paid_of
 from service.planning import rates_of
 from service.shop import shop_of
 from service.states import State
+from service.together import priced
+from sizing.plan import Plan
 from sizing.rates import Rates
 
 PDF: Final = "application/pdf"
@@ -64,11 +68,17 @@ def credited_of(bills: list[Bill], invoice: Bill) -> Decimal:
 
 
 def _keep(
-    session: Session, found: Found, kind: BillKind, view: BillView, billing: Billing, now: datetime
+    session: Session,
+    every: Sequence[Found],
+    kind: BillKind,
+    view: BillView,
+    billing: Billing,
+    now: datetime,
 ) -> Bill:
-    """Draw a bill, keep its bytes and its row, and write the history."""
+    """Draw a bill, keep its bytes and its row with the first order, and write the histories."""
     shop, _ = shop_of(session)
-    order_id = found.order.id or 0
+    first = every[0].first
+    order_id = first.id or 0
     copies = [
         PaperCopy(
             order_id=order_id,
@@ -77,7 +87,7 @@ def _keep(
             media=media,
             sha256=sha256(content).hexdigest(),
             content=content,
-            order_version=found.order.version,
+            order_version=first.version,
             made_at=now,
         )
         for ending, media, content in (
@@ -87,59 +97,65 @@ def _keep(
     ]
     session.add_all(copies)
     session.flush()
-    price = plan_for(found).price
-    total = price.total if billing.credited is None else billing.credited
+    prices = [plan_for(one).price for one in every]
+    total = _total(every) if billing.credited is None else billing.credited
     row = Bill(
         order_id=order_id,
         kind=kind.value,
         number=billing.number,
         issued=billing.issued,
         total=str(total),
-        currency=price.currency,
+        currency=prices[0].currency,
         cancels=billing.cancels,
         paper_id=copies[0].id or 0,
+        hoods=[one.order.number for one in every] if len(every) > 1 else [],
         at=now,
     )
     session.add(row)
     change = {kind.value: [None, billing.number]}
-    session.add(OrderEvent(order_id=order_id, at=now, kind="billed", change=change))
+    for one in every:
+        told = OrderEvent(order_id=one.order.id or 0, at=now, kind="billed", change=change)
+        session.add(told)
     session.flush()
     return row
 
 
 def write_invoice(session: Session, found: Found, now: datetime) -> Bill:
-    """Write the invoice of an order.
+    """Write the invoice of an order and of those that go together with it.
 
     Raises:
         NotAllowedError: if nothing was agreed upon, or there is an invoice already.
         NoPlanError: if a finding still stops the plan.
     """
-    order = found.order
-    if State(order.state) not in PROMISED:
-        reason = f"Order {order.number} is “{order.state}”: accept it, then write its invoice."
-        raise NotAllowedError(reason)
-    if known := open_invoice(bills_of(session, order.id)):
+    every = priced(found)
+    for one in every:
+        if State(one.order.state) not in PROMISED:
+            number, state = one.order.number, one.order.state
+            reason = f"Order {number} is “{state}”: accept it, then write its invoice."
+            raise NotAllowedError(reason)
+    if known := open_invoice(bills_of(session, found.first.id)):
         reason = (
-            f"Order {order.number} has invoice {known.number} already. To change it, cancel it"
-            " with a credit note, then write a new one."
+            f"Order {found.order.number} has invoice {known.number} already. To change it, cancel"
+            " it with a credit note, then write a new one."
         )
         raise NotAllowedError(reason)
     shop, _ = shop_of(session)
     number = next_of(session, "invoices", "R", now.year)
-    billing = invoice_of(found, shop, number, now.date(), paid_of(session, order.id))
-    view = invoice_view(
-        [(job_of(found, shop), plan_for(found))], _rates(found), billing, _said(found)
-    )
-    return _keep(session, found, BillKind.INVOICE, view, billing, now)
+    paid = paid_of(session, found.first.id)
+    billing = invoice_of(every[0], shop, number, now.date(), paid)
+    view = invoice_view(_hoods(every, shop), _rates(every[0]), billing, _said(every[0]))
+    return _keep(session, every, BillKind.INVOICE, view, billing, now)
 
 
-def _credit(session: Session, found: Found, invoice: Bill, told: CreditIn | None) -> Credit:
+def _credit(
+    session: Session, every: Sequence[Found], invoice: Bill, told: CreditIn | None
+) -> Credit:
     """Return what a credit note takes off: a sum, or all that is left.
 
     Raises:
         UnreadableError: if the sum is more than is left of the invoice.
     """
-    earlier = credited_of(bills_of(session, found.order.id), invoice)
+    earlier = credited_of(bills_of(session, every[0].first.id), invoice)
     left = Decimal(invoice.total) - earlier
     amount = left if told is None else told.amount
     sentence = ""
@@ -150,13 +166,12 @@ def _credit(session: Session, found: Found, invoice: Bill, told: CreditIn | None
     if sentence:
         raise UnreadableError(sentence, {"amount": sentence})
     amount = amount.quantize(left)
-    price = plan_for(found).price
-    paid = paid_of(session, found.order.id)
+    paid = paid_of(session, every[0].first.id)
     return Credit(
         amount=amount,
         closes=amount == left,
         # The lines are those of today's price: told only where they are the invoice's too.
-        by_line=told is None and not earlier and price.total == left,
+        by_line=told is None and not earlier and _total(every) == left,
         why=told.reason if told else "",
         paid=paid,
         back=max(paid.amount - (left - amount), Decimal(0)),
@@ -166,24 +181,33 @@ def _credit(session: Session, found: Found, invoice: Bill, told: CreditIn | None
 def write_credit_note(
     session: Session, found: Found, now: datetime, told: CreditIn | None = None
 ) -> Bill:
-    """Cancel an order's invoice by a credit note, or take a sum off it.
+    """Cancel an invoice by a credit note over all its hoods, or take a sum off it.
 
     Raises:
         NotAllowedError: if there is no invoice to cancel.
         UnreadableError: if the sum is more than is left of the invoice.
     """
-    invoice = open_invoice(bills_of(session, found.order.id))
+    invoice = open_invoice(bills_of(session, found.first.id))
     if invoice is None:
         reason = f"Order {found.order.number} has no invoice that could be cancelled."
         raise NotAllowedError(reason)
-    credit = _credit(session, found, invoice, told)
+    known = {one.order.number: one for one in (found, *found.beside)}
+    every = [known[one] for one in invoice.hoods] or [found]
+    credit = _credit(session, every, invoice, told)
     shop, _ = shop_of(session)
     number = next_of(session, "credit notes", "C", now.year)
-    billing = credit_of(found, shop, number, now.date(), invoice, credit)
-    view = credit_note_view(
-        [(job_of(found, shop), plan_for(found))], _rates(found), billing, _said(found)
-    )
-    return _keep(session, found, BillKind.CREDIT_NOTE, view, billing, now)
+    billing = credit_of(every[0], shop, number, now.date(), invoice, credit)
+    view = credit_note_view(_hoods(every, shop), _rates(every[0]), billing, _said(every[0]))
+    return _keep(session, every, BillKind.CREDIT_NOTE, view, billing, now)
+
+
+def _hoods(every: Sequence[Found], shop: ShopIn) -> list[tuple[Job, Plan]]:
+    return [(job_of(one, shop), plan_for(one)) for one in every]
+
+
+def _total(every: Sequence[Found]) -> Decimal:
+    """Return what some hoods cost by their plans of today."""
+    return sum((plan_for(one).price.total for one in every), Decimal(0))
 
 
 def _rates(found: Found) -> Rates:

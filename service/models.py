@@ -242,7 +242,10 @@ class Payment(SQLModel, table=True):
 
 
 class Bill(SQLModel, table=True):
-    """An invoice or a credit note: written once, never changed; its paper is kept as it was."""
+    """An invoice or a credit note: written once, never changed; its paper is kept as it was.
+
+    `hoods` are the numbers of the orders that it is over; none where it is over its order alone.
+    """
 
     __tablename__ = "bill"
 
@@ -255,6 +258,9 @@ class Bill(SQLModel, table=True):
     currency: str = Field(max_length=3)
     cancels: str = Field(default="", max_length=40)
     paper_id: int = Field(foreign_key="paper_copy.id")
+    hoods: list[str] = Field(
+        default=[], sa_type=JSON, sa_column_kwargs={"server_default": "[]", "nullable": False}
+    )
     at: datetime = Field(sa_type=UtcDateTime)
 
 

@@ -67,6 +67,7 @@ class OrderHead(Out):
     findings: list[FindingOut]
     history: list[EventOut]
     outcome: OutcomeIn | None
+    together: list[str]
 
 
 class OrderOut(OrderHead):
@@ -119,6 +120,7 @@ def _head(found: Found) -> dict[str, Any]:
             )
             for event in found.events
         ],
+        "together": [one.order.number for one in found.beside],
         "outcome": OutcomeIn.model_validate(found.outcome.told) if found.outcome else None,
     }
 

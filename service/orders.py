@@ -31,6 +31,7 @@ from service.numbering import next_number
 from service.patching import patched
 from service.people import buyer_of, dog_of
 from service.planning import kept_findings, kept_plan, plan_again, request_of
+from service.sets import set_of
 from service.shelfstand import moved
 from service.shop import shop_of
 from service.states import State, check_editable, check_informed, check_move
@@ -38,6 +39,10 @@ from sizing.checks import Finding, check
 from sizing.plan import ENGINE, Plan, Request, blocking, plan_of
 
 Clock = Callable[[], datetime]
+_ONE_BUYER: Final = (
+    "This order goes together with others of its buyer. Take it away from them first, then change"
+    " the buyer's name or e-mail."
+)
 NUMBER: Final = re.compile(r"[0-9]{4}-[0-9]{4,9}")
 
 
@@ -53,12 +58,29 @@ class Standing:
 
 @dataclass(frozen=True)  # without slots: what is worked out once is kept in it
 class Found:
-    """An order with its history, and its plan where that was made just now."""
+    """An order with its history, and its plan where that was made just now.
+
+    `beside` are the other orders of its buyer that go together with it, each without its own.
+    """
 
     order: Order
     events: tuple[OrderEvent, ...]
     outcome: Outcome | None = None
     made: Plan | None = None
+    beside: tuple["Found", ...] = ()
+
+    @property
+    def together(self) -> tuple["Found", ...]:
+        """Return the orders that are offered, billed and sent as one, the first of them first."""
+        if self.order.state == State.CANCELLED:
+            return (self,)
+        every = sorted((self, *self.beside), key=lambda one: one.order.id or 0)
+        return tuple(one for one in every if one.order.state != State.CANCELLED)
+
+    @property
+    def first(self) -> Order:
+        """Return the order that the bills and payments of all of them are kept with."""
+        return min((self, *self.beside), key=lambda one: one.order.id or 0).order
 
     @cached_property
     def plan(self) -> Plan | None:
@@ -215,9 +237,7 @@ def standing(session: Session, number: str) -> Standing:
     return Standing(*row)
 
 
-def found(session: Session, number: str) -> Found:
-    """Return an order with its history, oldest first."""
-    order = order_by_number(session, number)
+def _found(session: Session, order: Order, beside: tuple[Found, ...] = ()) -> Found:
     events = session.exec(
         select(OrderEvent).where(col(OrderEvent.order_id) == order.id).order_by(col(OrderEvent.id))
     )
@@ -225,7 +245,15 @@ def found(session: Session, number: str) -> Found:
         order=order,
         events=tuple(events),
         outcome=outcome_of(session, order.id),
+        beside=beside,
     )
+
+
+def found(session: Session, number: str) -> Found:
+    """Return an order with its people and its history, oldest first, and those beside it."""
+    order = order_by_number(session, number)
+    others = [one for one in set_of(session, order) if one.id != order.id]
+    return _found(session, order, tuple(_found(session, one) for one in others))
 
 
 def order_to_change(session: Session, number: str, version: int | None) -> Order:
@@ -266,6 +294,8 @@ def change_order(
     old = order.asked
     asked = patched(OrderIn.model_validate(old), patch)
     buyer = buyer_of(session, asked)
+    if buyer.id != order.buyer_id and len(set_of(session, order)) > 1:
+        raise UnreadableError(_ONE_BUYER, {"buyer.name": _ONE_BUYER})
     order.buyer_id = buyer.id or 0
     order.dog_id = dog_of(session, buyer, asked).id or 0
     _fill(session, order, asked, _rates_for(session, order))

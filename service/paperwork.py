@@ -25,6 +25,7 @@ from service.charging import quote_of
 from service.jobs import address_lines, job_of, maker_of, plan_for
 from service.orders import Found
 from service.planning import rates_of
+from service.together import priced
 from sizing.pattern import pattern_of
 from sizing.stock import Stock, need_of
 from sizing.yarns import Yarn
@@ -67,9 +68,10 @@ def care_paper(
 
 
 def quote_of_order(found: Found, shop: ShopIn, code: str = "") -> BillView:
-    """Return the quote's view, dated by the order's last change."""
-    rates = rates_of(RatesIn.model_validate(found.order.rates))
-    hoods = [(job_of(found, shop), plan_for(found))]
+    """Return the quote's view for an order and those beside it, dated by its last change."""
+    every = priced(found)
+    rates = rates_of(RatesIn.model_validate(every[0].order.rates))
+    hoods = [(job_of(one, shop), plan_for(one)) for one in every]
     said = language(code or language_of(found))
     return quote_view(hoods, rates, quote_of(found, shop), said)
 
@@ -102,10 +104,10 @@ def labels_of(orders: list[Found], shop: ShopIn, copies: int, code: str = "") ->
 
 
 def slip_of(found: Found, shop: ShopIn, code: str = "") -> ParcelView:
-    """Return the parcel slip's view."""
+    """Return the parcel slip's view, which lists the hoods that go together."""
     lines = address_lines(OrderIn.model_validate(found.order.asked).buyer.address)
     said = language(code or language_of(found))
-    return parcel_view([job_of(found, shop)], lines, said)
+    return parcel_view([job_of(one, shop) for one in found.together], lines, said)
 
 
 def slip(found: Found, shop: ShopIn, paper: Paper, code: str = "") -> bytes:

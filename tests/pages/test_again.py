@@ -9,7 +9,7 @@ from starlette.testclient import TestClient
 
 from service.db import Database
 from service.web.application import create_app
-from tests.entering import signed_in
+from tests.entering import let_in, signed_in
 from tests.pages.conftest import NOW
 from tests.pages.journey import Journey
 from tests.pages.site import BEAGLE, Site
@@ -23,7 +23,8 @@ def later(database: Database, days: int) -> Site:
     """A visitor some days after `NOW`."""
     then = NOW + timedelta(days=days)
     app = create_app(database, lambda: then)
-    return Site(signed_in(TestClient(app, raise_server_exceptions=False)))
+    let_in(database, then, f"after {days} days", mark=str(days))
+    return Site(signed_in(TestClient(app, raise_server_exceptions=False), str(days)))
 
 
 @pytest.mark.parametrize("width", [WIDE, PHONE])

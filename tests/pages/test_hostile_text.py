@@ -59,12 +59,13 @@ def test_kept_text_is_shown_as_text(site: Site, text: str) -> None:
         f"/orders/{site.number()}/edit",
     ):
         _harmless(site.get(address))
-    again = site.get(f"/orders/new?again={site.number()}")
+    number = site.number()
+    again = site.get(f"/orders/new?again={number}")
     _harmless(again)
     site.send("/orders/new", again.form().with_(do="later"))
     for address in ("/", "/orders/new", "/orders/new?draft=1", f"/orders/new?known={quote(text)}"):
         _harmless(site.get(address))
-    form = site.get(f"/orders/{site.number()}/edit").form()
+    form = site.get(f"/orders/{number}/edit").form()
     assert form.values["notes"] == [text.replace("\u0007", "")]
 
 

@@ -75,7 +75,7 @@ def test_no_page_asks_once_for_each_order(api: Api, database: Database) -> None:
 
     assert many == few
     assert {a: n for a, n in many.items() if n > MOST[a]} == {}
-    assert _statements(api, database, "/orders/2026-0004") == order <= 18
+    assert _statements(api, database, "/orders/2026-0004") == order <= 20
 
 
 @pytest.mark.parametrize("statements", [1, 2])

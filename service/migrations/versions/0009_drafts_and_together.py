@@ -37,9 +37,13 @@ def upgrade() -> None:
     )
     with op.batch_alter_table("together", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_together_first_id"), ["first_id"], unique=False)
+    with op.batch_alter_table("bill", schema=None) as batch_op:
+        batch_op.add_column(sa.Column("hoods", sa.JSON(), server_default="[]", nullable=False))
 
 
 def downgrade() -> None:
+    with op.batch_alter_table("bill", schema=None) as batch_op:
+        batch_op.drop_column("hoods")
     with op.batch_alter_table("together", schema=None) as batch_op:
         batch_op.drop_index(batch_op.f("ix_together_first_id"))
     op.drop_table("together")

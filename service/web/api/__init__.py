@@ -22,14 +22,15 @@ from service.web.api import (
     shop,
     takeout,
     today,
+    together,
 )
 from service.web.problems import documented
 
 # Whatever is asked, the database may be out of reach, and its disk full.
 router = APIRouter(prefix="/api/v1", responses=documented(503, 507))
 for part in (
-    plans, orders, known, papers, readable, bills, deliveries, mails, owner, bench, shop, shelf,
-    queue, today, calendar, record,
+    plans, orders, together, known, papers, readable, bills, deliveries, mails, owner, bench,
+    shop, shelf, queue, today, calendar, record,
     bringing, takeout, persons,
 ):  # fmt: skip
     router.include_router(part.router)

@@ -9,7 +9,7 @@ from fastapi.responses import HTMLResponse
 from service.bills import HTML, bill_paper, bills_of, write_credit_note, write_invoice
 from service.bodies import CreditIn, PaymentIn
 from service.models import Bill, Payment
-from service.orders import found, order_by_number
+from service.orders import found
 from service.payments import pay, payments_of
 from service.planbodies import Amount, Out
 from service.web.api.examples import CREDITS, PAYMENTS
@@ -22,7 +22,10 @@ router = APIRouter(tags=["money"])
 
 
 class BillOut(Out):
-    """An invoice or a credit note; `cancels` is the number of the invoice that it cancels."""
+    """An invoice or a credit note; `cancels` is the number of the invoice that it cancels.
+
+    `hoods` are the orders that it is over, where they are several.
+    """
 
     kind: str
     number: str
@@ -30,6 +33,7 @@ class BillOut(Out):
     total: Amount
     currency: str
     cancels: str
+    hoods: list[str]
 
 
 class PaymentOut(Out):
@@ -60,7 +64,7 @@ def _payment(row: Payment) -> PaymentOut:
 def show_money(number: str, database: DatabaseOf) -> MoneyOut:
     """Show what was billed and paid."""
     with database.reading() as session:
-        order = order_by_number(session, number)
+        order = found(session, number).first
         return MoneyOut(
             bills=[_bill(row) for row in bills_of(session, order.id)],
             payments=[_payment(row) for row in payments_of(session, order.id)],
@@ -76,7 +80,7 @@ def write_payment(
 ) -> PaymentOut:
     """Write a payment down; it is never changed, a slip is paid back by one below zero."""
     with database.writing() as session:
-        return _payment(pay(session, order_by_number(session, number), told, clock()))
+        return _payment(pay(session, found(session, number).first, told, clock()))
 
 
 @router.post("/orders/{number}/invoices", status_code=201, responses=documented(404, 409, 422))

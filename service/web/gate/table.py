@@ -159,6 +159,11 @@ POST /buyers/erase-old
 GET /buyers/{buyer_id}
 POST /buyers/{buyer_id}/erase
 GET /tickets
+PUT /api/v1/orders/{number}/together/{other}
+DELETE /api/v1/orders/{number}/together
+POST /orders/{number}/together
+POST /orders/{number}/together/state
+POST /orders/{number}/apart
 POST /drafts/{draft_id}/throw-away
 POST /orders/shape
 POST /orders/{number}/credit

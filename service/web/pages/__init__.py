@@ -33,6 +33,7 @@ from service.web.pages import (
     taking,
     tickets,
     today,
+    together,
     yarn,
 )
 from service.web.pages.faults import register
@@ -41,8 +42,8 @@ __all__ = ["register", "router"]
 
 router = APIRouter(include_in_schema=False)
 for part in (
-    today, listing, beginning, drafting, taking, order, bench, inhand, money, deliveries, mails,
-    confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar,
+    today, listing, beginning, drafting, taking, order, bench, inhand, together, money,
+    deliveries, mails, confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar,
     record, suggesting,
     signin, account, accounts, apidocs,
     owner, ownermaker, enquiry, enquiries,

@@ -11,8 +11,9 @@ from sqlmodel import Session
 
 from documents.figures import date_text
 from service.again import Again, Reminder, again, known_buyer, known_dogs
-from service.bodies import YarnIn
-from service.orders import Clock
+from service.bodies import OrderIn, YarnIn
+from service.models import Order
+from service.orders import Clock, order_by_number
 from service.owner.enquiries import fields_typed
 from service.shelf import Shelved
 from service.shop import shop_of
@@ -78,6 +79,16 @@ def _of_buyer(session: Session, start: Values, buyer_id: int) -> Opening:
     return Opening(Form(start | {f"buyer.{n}": t for n, t in told.items()}))
 
 
+def _beside(opening: Opening, first: Order, desk: Desk) -> Opening:
+    """Return the form for one more hood of an order's buyer, for the same day."""
+    told = orderform.filled(OrderIn.model_validate(first.asked))
+    shared = ("buyer.", "due", "language", "terms", "unit")
+    kept = {n: t for n, t in told.items() if n.startswith(shared)}
+    values = opening.form.values | kept | {"first": (first.number,)}
+    form = orderform.checked(values, desk.prior)
+    return replace(opening, form=replace(form, before=opening.form.before), sought=None, drafts=())
+
+
 @router.get("/orders/new")
 def new_order(
     database: DatabaseOf,
@@ -87,6 +98,7 @@ def new_order(
     buyer: Annotated[int, Query(ge=0, le=HIGHEST_ID)] = 0,
     draft: Annotated[int, Query(ge=0, le=HIGHEST_ID)] = 0,
     known: Annotated[str | None, Query(max_length=200)] = None,
+    first: Annotated[str, Query(alias="with", max_length=20)] = "",
 ) -> HTMLResponse:
     """Show the form, empty or with what is known.
 
@@ -98,6 +110,7 @@ def new_order(
         buyer: the buyer of the dog.
         draft: what was kept for later.
         known: words to find a buyer or a dog by.
+        first: the order that this one shall go together with.
     """
     with database.reading() as session:
         desk = desk_for(session, clock)
@@ -106,6 +119,8 @@ def new_order(
             opening = Opening(orderform.checked(values, desk.prior))
         else:
             opening = _opening(session, desk, clock, (enquiry, again, buyer, known))
+        if first:
+            opening = _beside(opening, order_by_number(session, first), desk)
     return show(database, opening.form, desk, opening=opening)
 
 

@@ -20,7 +20,7 @@ from service.bills import (
 )
 from service.bodies import CreditIn, PaymentIn
 from service.errors import UnreadableError
-from service.orders import Found, found, order_by_number
+from service.orders import Found, found
 from service.payments import paid_of, pay, payments_of
 from service.states import State
 from service.web.dependencies import ClockOf, DatabaseOf
@@ -69,23 +69,28 @@ class MoneyView:
 
 def money_view(session: Session, order: Found) -> MoneyView:
     """Return what was billed and paid for an order."""
-    row, plan = order.order, order.plan
-    bills = bills_of(session, row.id)
-    paid = paid_of(session, row.id).amount
+    row, first, every = order.order, order.first.id, order.together
+    plans = [one.plan for one in every if one.plan]
+    plan = order.plan if len(plans) == len(every) else None
+    total = sum((one.price.total for one in plans), Decimal(0))
+    bills = bills_of(session, first)
+    paid = paid_of(session, first).amount
     invoice = open_invoice(bills)
     promised = State(row.state) in PROMISED
+    lone = len(every) == 1 and bool(order.beside)  # a cancelled one of several
+    agreed = all(State(one.order.state) in PROMISED for one in every)
     left = ""
-    if plan and (promised or paid):
+    if plan and (promised or (paid and not lone)):
         off = credited_of(bills, invoice) if invoice else Decimal(0)
-        left = f"{plan.price.total - off - paid} {plan.price.currency}"
+        left = f"{total - off - paid} {plan.price.currency}"
     return MoneyView(
         bills=tuple(
             BillLine(one.kind, one.number, one.issued, f"{one.total} {one.currency}")
             for one in bills
         ),
-        payments=tuple((one.on, one.amount, one.note) for one in payments_of(session, row.id)),
+        payments=tuple((one.on, one.amount, one.note) for one in payments_of(session, first)),
         left=left,
-        can_bill=plan is not None and promised and invoice is None,
+        can_bill=plan is not None and agreed and invoice is None,
         can_cancel=invoice is not None,
     )
 
@@ -167,4 +172,4 @@ def read_payment(typed: dict[str, tuple[str, ...]]) -> PaymentIn:
 def write_down(number: str, told: PaymentIn, database: DatabaseOf, clock: ClockOf) -> None:
     """Write a payment down."""
     with database.writing() as session:
-        pay(session, order_by_number(session, number), told, clock())
+        pay(session, found(session, number).first, told, clock())

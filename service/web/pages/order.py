@@ -45,6 +45,7 @@ from service.web.pages.ownerview import owner_view
 from service.web.pages.promising import for_order
 from service.web.pages.render import page
 from service.web.pages.suggesting import suggested
+from service.web.pages.together import together_view
 from service.web.pages.typed import Form, Typed, Values, last, read_body, tree_of, version_of
 from service.web.problems import fields_of, status_of
 from sizing.dogs import Field
@@ -70,6 +71,7 @@ def _show(
         money = money_view(session, order)
         notes = paper_notes(order, shop)
         time = spent_on(desk_of(session, order.order), now) if order.plan else None
+        together = together_view(session, order)
         hint = suggested(suggestion_for(session, order), view.order.asked.unit)
         promised = for_order(session, order.order, now.date())
     shown = form or Form(_ended(view, time))
@@ -93,6 +95,7 @@ def _show(
         severity=words.SEVERITY,
         paper=shop.paper,
         promised=promised,
+        together=together,
         suggested=hint,
         hook_advice=hook_advice(order.plan.hook_mm, shop.hooks) if order.plan else "",
         care_sheet=care_sheet,

@@ -9,10 +9,17 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from sqlmodel import Session
 
 from service.db import Database
-from service.errors import KeyReusedError, StaleError, UnreadableError
+from service.errors import (
+    KeyReusedError,
+    NotAllowedError,
+    NotFoundError,
+    StaleError,
+    UnreadableError,
+)
 from service.orders import Clock, change_order, remembered, take_order
 from service.owner.enquiries import adopt
 from service.shelf import add_yarn
+from service.together import join
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages import orderform, swatches, wishform, yarnform
 from service.web.pages.desk import Desk, desk_for
@@ -68,6 +75,8 @@ def take_an_order(typed: Typed, database: DatabaseOf, clock: ClockOf) -> Respons
         order = take_order(session, asked, clock(), key)
         if last(values, "enquiry").isdecimal():
             adopt(session, int(last(values, "enquiry")[:9]), order, clock())
+        if first := last(values, "first"):
+            join(session, order.number, first, clock())
         forget(session, values)
         return order.number
 
@@ -80,6 +89,10 @@ def take_an_order(typed: Typed, database: DatabaseOf, clock: ClockOf) -> Respons
         return show(database, fresh, desk, status_of(error), said)
     except (UnreadableError, ValueOutOfRangeError) as error:
         return _refuse(database, values, desk, error)
+    except (NotAllowedError, NotFoundError) as error:  # what it should go together with
+        form = orderform.checked(values | {"first": ()}, desk.prior)
+        said = f"{error} Take it once more, and it is an order of its own."
+        return show(database, form, desk, status_of(error), said)
     return RedirectResponse(f"/orders/{number}", SEE_OTHER)
 
 

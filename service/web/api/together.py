@@ -1,0 +1,37 @@
+"""Several hoods of one buyer on the wire: what is offered, billed and sent as one."""
+
+from fastapi import APIRouter, Response
+
+from service.orderout import OrderOut, order_out
+from service.orders import found
+from service.together import join, part
+from service.web.dependencies import ClockOf, DatabaseOf, etag
+from service.web.problems import documented
+
+router = APIRouter(prefix="/orders", tags=["orders"])
+
+
+@router.put("/{number}/together/{other}", responses=documented(404, 409, 422))
+def put_together(
+    number: str,
+    other: str,
+    database: DatabaseOf,
+    clock: ClockOf,
+    response: Response,
+) -> OrderOut:
+    """Put an order together with another one of its buyer: one quote, invoice and parcel."""
+    with database.writing() as session:
+        join(session, number, other, clock())
+        order = order_out(found(session, number))
+    response.headers["ETag"] = etag(order.version)
+    return order
+
+
+@router.delete("/{number}/together", responses=documented(404, 409, 422))
+def take_apart(number: str, database: DatabaseOf, clock: ClockOf, response: Response) -> OrderOut:
+    """Take an order away from those that it goes together with."""
+    with database.writing() as session:
+        part(session, number, clock())
+        order = order_out(found(session, number))
+    response.headers["ETag"] = etag(order.version)
+    return order

@@ -1,0 +1,157 @@
+"""What every page promises: accessible, light, and usable by keyboard alone."""
+
+import re
+from importlib.resources import files
+
+import pytest
+from playwright.sync_api import Browser, Page, Response, expect
+
+from service.db import Database
+from tests.pages.conftest import NOW
+from tests.pages.every import ELSEWHERE, PAGES, addresses, made_ready, routes
+from tests.pages.visitor import PHONE, WIDE, visit
+
+AXE = (files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+RUN = """async (tags) => {
+  const found = await axe.run({runOnly: {type: "tag", values: tags}});
+  return {passes: found.passes.map((one) => one.id), violations: found.violations.map(
+    (one) => `${one.id}: ${one.nodes.map((node) => node.html).join(" ")}`)};
+}"""
+MOST_BYTES = 100_000
+"""What a page may send over the wire, with all that it asks for, uncompressed."""
+
+
+def _complaints(page: Page) -> list[str]:
+    page.evaluate(AXE)
+    found = page.evaluate(RUN, RULES)
+    assert len(found["passes"]) > 10, page.url
+    return [f"{page.url}: {one}" for one in found["violations"]]
+
+
+def test_no_page_is_left_out() -> None:
+    assert routes() == PAGES.keys() | ELSEWHERE.keys()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [WIDE, PHONE])
+def test_axe_finds_nothing_on_any_page(
+    browser: Browser, address: str, demo: Database, width: int, scheme: str
+) -> None:
+    every = addresses(made_ready(demo, NOW))
+    found: list[str] = []
+    with visit(browser, address, width, scheme=scheme) as visitor:
+        for path in every:
+            visitor.go(path)
+            found += _complaints(visitor.page)
+        visitor.complaints = [one for one in visitor.complaints if "404" not in one]
+    assert found == []
+
+
+def test_axe_would_find_a_target_too_small(browser: Browser, address: str) -> None:
+    with visit(browser, address, WIDE) as visitor:
+        visitor.go("/orders")
+        small = "<p><button>a</button><button>b</button></p>"
+        visitor.page.evaluate(
+            """(html) => {
+              document.querySelector("main").insertAdjacentHTML("beforeend", html);
+              for (const one of document.querySelectorAll("main p:last-child button")) {
+                one.style.cssText = "min-height:0;padding:0;width:8px;height:8px;border:0";
+              }
+            }""",
+            small,
+        )
+        assert any("target-size" in one for one in _complaints(visitor.page))
+        visitor.complaints.clear()
+
+
+def _came(page: Page, address: str) -> list[Response]:
+    """Open a page; return all that came for it."""
+    came: list[Response] = []
+
+    def note(one: Response) -> None:
+        came.append(one)
+
+    page.on("response", note)
+    page.goto(address)
+    page.wait_for_load_state("networkidle")
+    return came
+
+
+def test_no_page_is_heavier_than_a_hundred_kilobytes(
+    browser: Browser, address: str, demo: Database
+) -> None:
+    weights = {}
+    every = addresses(made_ready(demo, NOW))
+    for path in every:
+        # A new visitor each time: nothing is there from a page before.
+        with visit(browser, address, PHONE) as visitor:
+            came = _came(visitor.page, address + path)
+            weights[path] = sum(len(one.body()) for one in came)
+            visitor.complaints.clear()
+    assert len(weights) == len(every)
+    assert all(one > 1000 for one in weights.values())
+    assert {path: one for path, one in weights.items() if one > MOST_BYTES} == {}
+
+
+def _type(page: Page, label: str, text: str) -> None:
+    """Go on with the Tab key until a field has the focus, and type."""
+    field = page.get_by_label(label, exact=True)
+    for _ in range(60):
+        if field.evaluate("(one) => one === document.activeElement"):
+            break
+        page.keyboard.press("Tab")
+    expect(field).to_be_focused()
+    assert field.evaluate(
+        """(one) => {
+          const at = one.getBoundingClientRect();
+          const above = document.elementFromPoint(at.x + at.width / 2, at.y + at.height / 2);
+          return one.contains(above);
+        }"""
+    ), f"{label} is in sight while it has the focus"
+    page.keyboard.type(text)
+
+
+@pytest.mark.parametrize("width", [WIDE, PHONE])
+def test_an_order_is_taken_by_keyboard_alone(browser: Browser, address: str, width: int) -> None:
+    with visit(browser, address, width) as visitor:
+        page = visitor.page
+        visitor.go("/orders/new")
+        for label, text in (
+            ("Name", "Bramble"), ("Breed", "Beagle"), ("Weight", "11 kg"),
+        ):  # fmt: skip
+            _type(page, label, text)
+        for label, text in (
+            ("1 Neck length", "8"), ("2 Neck girth", "35.5"), ("3 Nape length", "11.5"),
+            ("4 Face girth", "38"),
+        ):  # fmt: skip
+            _type(page, label, text)
+        _type(page, "From the shelf", "Brack")
+        _type(page, "Name of the buyer", "Oskar Lindqvist")
+        page.keyboard.press("Tab")
+        expect(page.locator("#shape .total")).to_have_text(re.compile(r"EUR$"))
+        button = page.get_by_role("button", name="Take the order")
+        for _ in range(60):
+            if button.evaluate("(one) => one === document.activeElement"):
+                break
+            page.keyboard.press("Tab")
+        page.keyboard.press("Enter")
+
+        expect(page).to_have_url(re.compile(r"/orders/2027-0007$"))
+        expect(page.get_by_role("heading", level=1)).to_have_text("Bramble")
+        visitor.check()
+
+
+def test_a_page_printed_leaves_out_what_can_only_be_pressed(
+    browser: Browser, address: str
+) -> None:
+    with visit(browser, address, WIDE) as visitor:
+        visitor.go("/orders/2027-0001")
+        page = visitor.page
+        expect(page.locator(".top")).to_be_visible()
+        page.emulate_media(media="print")
+        for hidden in (".top", ".next", ".acts >> nth=0"):
+            expect(page.locator(hidden)).to_be_hidden()
+        expect(page.locator(".rows").first).to_be_visible()
+        ground = page.evaluate("getComputedStyle(document.body).backgroundColor")
+        assert ground == "rgb(255, 255, 255)"
