@@ -9,6 +9,7 @@ from service.db import Database
 from service.orders import Clock
 from service.takeout.out import MEDIA, name_of, taken_out
 from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.problems import documented
 
 router = APIRouter(prefix="/take-out", tags=["bring in, take out"])
 FILE: Final[dict[int | str, dict[str, Any]]] = {
@@ -32,7 +33,9 @@ def everything(database: Database, clock: Clock, kind: str) -> StreamingResponse
     )
 
 
-@router.get("/everything.{kind}", response_class=StreamingResponse, responses=FILE)
+@router.get(
+    "/everything.{kind}", response_class=StreamingResponse, responses=documented(422) | FILE
+)
 def take_everything_out(
     kind: Literal["zip", "json"], database: DatabaseOf, clock: ClockOf
 ) -> StreamingResponse:
