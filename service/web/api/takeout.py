@@ -15,7 +15,8 @@ router = APIRouter(prefix="/take-out", tags=["bring in, take out"])
 FILE: Final[dict[int | str, dict[str, Any]]] = {
     200: {
         "content": {
-            media: {"schema": {"type": "string", "format": "binary"}} for media in MEDIA.values()
+            MEDIA["zip"]: {"schema": {"type": "string", "format": "binary"}},
+            MEDIA["json"]: {"schema": {"type": "object"}},
         }
     }
 }
