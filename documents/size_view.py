@@ -115,12 +115,17 @@ def _yarn(need: YarnNeed, said: Language) -> str:
     )
 
 
+def _named(names: Sequence[str], places: Sequence[int]) -> str:
+    """Return the names of some dogs; two of one name are told once."""
+    return "; ".join(dict.fromkeys(names[place] for place in places))
+
+
 def _size(size: StockSize, need: YarnNeed, names: Sequence[str], said: Language) -> Size:
     rows = size.rows
     return Size(
         title=said.say("Size {number}", number=size.number),
         rows=_rows(size, said),
-        fits=said.say("Fits: {dogs}", dogs="; ".join(names[place] for place in size.fits)),
+        fits=said.say("Fits: {dogs}", dogs=_named(names, size.fits)),
         yarn=_yarn(need, said),
         stitches=said.say(
             "Collar {stitches} sts, {rows} rows; hood {picked} sts, {hood} rows",
@@ -165,7 +170,7 @@ def size_view(
     name = cleaner.line(yarn.name, "yarn", LONGEST_NAME)
     who = cleaner.line(maker.name, "maker", LONGEST_NAME)
     title = said.say("Stock sizes of hoods in {yarn}", yarn=name)
-    without = "; ".join(names[place] for place in table.without)
+    without = _named(names, table.without)
     return SizeView(
         title=title,
         heading=said.say("Stock sizes"),

@@ -12,8 +12,8 @@ from sqlalchemy.exc import SQLAlchemyError
 
 from service.commands import add_commands, run
 from service.commands.alone import alone
-from service.commands.opening import SettingsError, settings_of, traced, unusable
-from service.commands.serving import come_in, embedded, server_of, tell
+from service.commands.opening import SettingsError, make_queue, settings_of, traced, unusable
+from service.commands.serving import come_in, server_of, tell
 from service.db import Database, open_database
 from service.demo import fill_demo
 from service.doors.listening import ListeningError, check_listening, is_loopback
@@ -75,11 +75,7 @@ def ready_database(settings: Settings, *, demo: bool) -> Database:
     try:
         if settings.migrate:
             upgrade(database.engine)
-        if settings.migrate and not embedded(database):
-            # Here: it takes a while to load, and only a database server needs it.
-            from service.sending.queue import prepare  # noqa: PLC0415
-
-            prepare(database.engine)
+            make_queue(database)
         if demo:
             with database.writing() as session:
                 filled = fill_demo(session, utc_now())

@@ -12,13 +12,21 @@ from service.db import Database, open_database
 from service.keeping.check import refuse_damaged
 from service.keeping.faults import KeepingError
 from service.schema import upgrade
-from service.sending.queue import prepare
 from service.settings import MailSettings, Settings
 from service.troubles import TroubleError
 
 
 class SettingsError(Exception):
     """A setting that cannot be used; the sentence names it."""
+
+
+def make_queue(database: Database) -> None:
+    """Make the queue of mails, which only a database server has."""
+    if database.engine.dialect.name == "postgresql":
+        # Here: it takes a while to load.
+        from service.sending.queue import prepare  # noqa: PLC0415
+
+        prepare(database.engine)
 
 
 def settings_of(data: Path | None) -> tuple[Settings, MailSettings]:
@@ -94,7 +102,7 @@ def opened(data: Path | None) -> Generator[Database]:
         raise KeepingError(unusable(settings, error)) from error
     try:
         upgrade(database.engine)
-        prepare(database.engine)
+        make_queue(database)
         yield database
     except (SQLAlchemyError, TroubleError) as error:
         raise KeepingError(unusable(settings, error)) from error

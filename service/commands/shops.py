@@ -4,12 +4,11 @@ import argparse
 
 from sqlalchemy import make_url
 
-from service.commands.opening import opened, settings_of
+from service.commands.opening import make_queue, opened, settings_of
 from service.db import open_database
 from service.keeping.faults import KeepingError
 from service.keeping.shops import make_room
 from service.schema import upgrade
-from service.sending.queue import prepare
 
 
 def migrate(arguments: argparse.Namespace) -> int:
@@ -32,7 +31,7 @@ def new_shop(arguments: argparse.Namespace) -> int:
     database = open_database(inside)
     try:
         upgrade(database.engine)
-        prepare(database.engine)
+        make_queue(database)
     finally:
         database.close()
     address = make_url(inside).render_as_string(hide_password=True)

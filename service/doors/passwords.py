@@ -7,7 +7,6 @@ from unicodedata import normalize
 
 from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerificationError
-from zxcvbn import zxcvbn
 
 from service.errors import UnreadableError
 
@@ -46,6 +45,9 @@ def check_strength(password: str, *about: str) -> None:
         said = f"Take at most {LONGEST} characters."
     else:
         words = [word for word in (*about, "hoodwright", "crochet") if word]
+        # Here: its lists take a while to load, and a password is chosen seldom.
+        from zxcvbn import zxcvbn  # noqa: PLC0415
+
         found = zxcvbn(text[:_LOOKED_AT], user_inputs=words)
         if found["score"] < LEAST_SCORE:
             warned = found["feedback"]["warning"].rstrip(".")

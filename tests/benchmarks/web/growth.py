@@ -51,8 +51,6 @@ def made(folder: Path, sizes: Sequence[int]) -> None:
         fill(database, size, drawn)
         with database.engine.connect() as connection:
             connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
-            connection.exec_driver_sql("ANALYZE")
-            connection.commit()
         database.close()
         (place / "made").touch()
         gigabytes = (place / "shop.sqlite").stat().st_size / 1e9

@@ -1,0 +1,157 @@
+"""Draw the pictures in docs/pictures/pages anew, and docs/pages.md, from the demo shop.
+
+    python3 deploy/screens.py
+
+Run it in the test environment, where Pillow and a browser are. Each page is drawn as a desk and a
+phone show it; a long page is cut.
+"""
+
+import io
+import shutil
+import sys
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Final
+
+from PIL import Image
+from playwright.sync_api import Browser, Page, Route, sync_playwright
+from starlette.testclient import TestClient
+
+ROOT: Final = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT))
+
+from deploy.pictures import NOW
+from service.db import open_database
+from service.demo import fill_demo
+from service.schema import upgrade
+from service.web.application import create_app
+from tests.entering import known, let_in
+from tests.pages.every import made_ready
+
+FOLDER: Final = ROOT / "docs" / "pictures" / "pages"
+SITE: Final = "http://shop.test"
+LARGEST: Final = 120_000
+"""Bytes of a picture."""
+COLOURS: Final = 32
+SMALLER: Final = 0.85
+SIZES: Final = {"wide": (1280, 1600), "phone": (360, 1400)}
+"""Width and greatest height of a picture, in CSS pixels."""
+PAGES: Final = {
+    "sign-in": ("/sign-in", "Come in: your name and your password."),
+    "today": ("/", "Today: what is to be done, and what waits."),
+    "take": ("/orders/new", "Take an order: a number that cannot be is said beside its field."),
+    "order": ("/orders/2027-0001", "An order: the hood, its sizes, its price and the next step."),
+    "papers": ("/orders/2027-0006/papers", "The papers of an order."),
+    "mail": ("/orders/2027-0006/papers/care", "A mail, seen before it is sent."),
+    "bench": ("/orders/2027-0001/bench", "The bench: one row at a time, for busy hands."),
+    "owner": (
+        "/measure/{secret}",
+        "What the dog's owner sees: how to measure, and where to write.",
+    ),
+    "enquiry": ("/ask", "The form with which a buyer asks for a hood."),
+    "shelf": ("/yarns", "The shelf: your yarns and what is left."),
+    "shopping": ("/yarns/shopping?asked=1", "The shopping list: what to buy for the open orders."),
+    "queue": ("/queue", "The queue: who comes next, and when a hood is ready."),
+    "calendar": ("/queue/calendar", "Your orders' days in your own calendar."),
+    "figures": ("/figures", "Figures: money, hours and yarn."),
+    "tickets": ("/tickets?to=2027-03-31", "The work tickets of a week, in one print."),
+    "bring-in": ("/bring-in", "Bring in orders or yarns from a table."),
+    "buyers": ("/buyers", "The buyers."),
+    "shop": ("/shop", "The shop: maker, habits and rates."),
+    "account": ("/account", "Your account."),
+    "accounts": ("/accounts", "Helpers, and keys for programs."),
+}
+"""Pages, each with its address and what it is for."""
+STRANGE: Final = ("sign-in", "owner", "enquiry")
+"""Pages seen by whoever is not signed in."""
+
+
+def save(name: str, drawn: bytes) -> None:
+    """Write a picture with few colours, scaled down until it is light enough."""
+    picture = Image.open(io.BytesIO(drawn)).convert("RGB")
+    while True:
+        buffer = io.BytesIO()
+        picture.quantize(COLOURS).save(buffer, "PNG", optimize=True)
+        if len(buffer.getvalue()) < LARGEST:
+            break
+        picture = picture.resize((int(picture.width * SMALLER), int(picture.height * SMALLER)))
+    (FOLDER / f"{name}.png").write_bytes(buffer.getvalue())
+    print(f"{name}.png: {len(buffer.getvalue()) // 1000} kB")
+
+
+def led(page: Page, client: TestClient) -> None:
+    """Let the shop in this process answer what a browser's page asks for."""
+
+    def answer(route: Route) -> None:
+        path = route.request.url.removeprefix(SITE)
+        kind = route.request.headers.get("content-type")
+        headers = {"Content-Type": kind} if kind else {}
+        body = route.request.post_data_buffer
+        found = client.request(route.request.method, path, content=body, headers=headers)
+        route.fulfill(status=found.status_code, headers=dict(found.headers), body=found.content)
+
+    page.route("**/*", answer)
+
+
+def wrong(page: Page) -> None:
+    """Fill a part of the order form, with a neck no dog has."""
+    for label, text in (
+        ("Name", "Bramble"), ("Breed", "Beagle"), ("Weight", "11 kg"),
+        ("1 Neck length", "8"), ("2 Neck girth", "3.5"),
+    ):  # fmt: skip
+        page.get_by_label(label, exact=True).fill(text)
+    page.get_by_role("button", name="Take the order").click()
+    page.wait_for_load_state("networkidle")
+
+
+def draw(browser: Browser, client: TestClient, name: str, address: str) -> None:
+    """Draw one page at both sizes."""
+    for size, (width, height) in SIZES.items():
+        page = browser.new_page(viewport={"width": width, "height": 800})
+        led(page, client)
+        answered = page.goto(SITE + address)
+        if answered is None or not answered.ok:
+            raise SystemExit(f"{address} did not open.")
+        if name == "take":
+            wrong(page)
+        tall = min(height, page.evaluate("document.documentElement.scrollHeight"))
+        page.set_viewport_size({"width": width, "height": tall})
+        page.evaluate("scrollTo(0, 0)")
+        save(f"{name}-{size}", page.screenshot())
+        page.close()
+
+
+def written() -> str:
+    """Return the page of the documentation that shows the pictures."""
+    parts = [
+        "# The pages\n\nThe demo shop, at a desk and on a phone; `deploy/screens.py` draws them."
+    ]
+    for name, (_, line) in PAGES.items():
+        shown = " ".join(f"![{line} ({one})](pictures/pages/{name}-{one}.png)" for one in SIZES)
+        parts.append(f"## {line}\n\n{shown}")
+    return "\n\n".join(parts) + "\n"
+
+
+def main() -> None:
+    """Draw all pages."""
+    FOLDER.mkdir(parents=True, exist_ok=True)
+    with TemporaryDirectory() as folder, sync_playwright() as play:
+        database = open_database(f"sqlite:///{folder}/demo.sqlite")
+        upgrade(database.engine)
+        with database.writing() as session:
+            fill_demo(session, NOW)
+        let_in(database, NOW)
+        secret = made_ready(database, NOW)
+        shop = create_app(database, lambda: NOW)
+        inside, outside = known(TestClient(shop, SITE)), TestClient(shop, SITE)
+        browser = play.chromium.launch(executable_path=shutil.which("chromium"))
+        for name, (address, _) in PAGES.items():
+            client = outside if name in STRANGE else inside
+            draw(browser, client, name, address.format(secret=secret))
+        browser.close()
+        database.close()
+    (ROOT / "docs" / "pages.md").write_text(written(), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
