@@ -2,13 +2,13 @@
 
 import logging
 from pathlib import Path
-from threading import Event, Thread
 from typing import Final
 
 from service.keeping.backup import back_up
 from service.keeping.faults import KeepingError
 from service.keeping.rotation import name_of, rotate
 from service.orders import Clock
+from service.rounds import Rounds
 
 PAUSE: Final = 3600.0
 """Seconds between two looks whether a day's copy is there: a laptop sleeps, days begin unseen."""
@@ -17,34 +17,22 @@ PATIENCE: Final = 30.0
 log = logging.getLogger("hoodwright")
 
 
-class Keeper:
+class Keeper(Rounds):
     """A thread that copies the database each day, until it is stopped."""
 
     def __init__(self, url: str, folder: Path, clock: Clock, pause: float = PAUSE) -> None:
         """Keep what it works with."""
-        self._url, self._folder, self._clock, self._pause = url, folder, clock, pause
-        self._end = Event()
-        self._thread = Thread(target=self._work, name="copies", daemon=True)
+        super().__init__("copies", pause, patience=PATIENCE)
+        self._url, self._folder, self._clock = url, folder, clock
 
-    def start(self) -> None:
-        """Begin to make copies."""
-        self._thread.start()
-
-    def stop(self, patience: float = PATIENCE) -> bool:
-        """Finish the copy that is just being made, and end; return whether it did in time."""
-        self._end.set()
-        self._thread.join(patience)
-        return not self._thread.is_alive()
-
-    def _work(self) -> None:
-        while not self._end.is_set():
-            try:
-                self.look()
-            except KeepingError as error:
-                log.error("No copy of the database was made today: %s", error)  # noqa: TRY400 - a sentence for the maker
-            except Exception:  # what nobody thought of must not end the copies of later days
-                log.exception("No copy of the database was made today.")
-            self._end.wait(self._pause)
+    def go_round(self) -> None:
+        """Make the day's copy if it is not there, or write down why it cannot be made."""
+        try:
+            self.look()
+        except KeepingError as error:
+            log.error("No copy of the database was made today: %s", error)  # noqa: TRY400 - a sentence for the maker
+        except Exception:  # what nobody thought of must not end the copies of later days
+            log.exception("No copy of the database was made today.")
 
     def look(self) -> bool:
         """Make the day's copy if it is not there; then drop old ones. Return whether one was made.
