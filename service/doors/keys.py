@@ -3,6 +3,7 @@
 from datetime import datetime, timedelta
 from typing import Final
 
+from sqlalchemy import bindparam
 from sqlmodel import Session, col, select
 
 from service.doors.roles import Scope
@@ -44,16 +45,20 @@ def make_key(
     return row, secret
 
 
+# Built once: every request of a program asks it.
+_GOOD: Final = (
+    select(AccessKey, Account)
+    .where(
+        col(AccessKey.token_hash) == bindparam("digest"), col(AccessKey.account_id) == Account.id
+    )
+    .where(col(AccessKey.shut_at).is_(None), col(Account.shut_at).is_(None))
+)
+
+
 def key_of(session: Session, secret: str) -> tuple[AccessKey, Account] | None:
     """Return the key that a secret stands for, with its account, or None."""
-    query = (
-        select(AccessKey, Account)
-        .where(
-            col(AccessKey.token_hash) == digest(secret), col(AccessKey.account_id) == Account.id
-        )
-        .where(col(AccessKey.shut_at).is_(None), col(Account.shut_at).is_(None))
-    )
-    return session.exec(query).first()
+    found = session.execute(_GOOD, {"digest": digest(secret)}).first()
+    return (found[0], found[1]) if found else None
 
 
 def is_stale(row: AccessKey, now: datetime) -> bool:

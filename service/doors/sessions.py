@@ -3,6 +3,7 @@
 from datetime import datetime, timedelta
 from typing import Final
 
+from sqlalchemy import bindparam
 from sqlmodel import Session, col, delete, select
 
 from service.links import digest, long_secret
@@ -33,15 +34,20 @@ def sign_in(session: Session, account: Account, now: datetime) -> str:
     return secret
 
 
+# Built once: every page asks it.
+_GOOD: Final = (
+    select(SignIn, Account)
+    .where(col(SignIn.token_hash) == bindparam("digest"), col(SignIn.account_id) == Account.id)
+    .where(col(Account.shut_at).is_(None), col(SignIn.ends_at) > bindparam("now"))
+    .where(col(SignIn.seen_at) > bindparam("since"))
+)
+
+
 def signed_in(session: Session, secret: str, now: datetime) -> tuple[SignIn, Account] | None:
     """Return the sign-in that a secret stands for, with its account, or None."""
-    query = (
-        select(SignIn, Account)
-        .where(col(SignIn.token_hash) == digest(secret), col(SignIn.account_id) == Account.id)
-        .where(col(Account.shut_at).is_(None), col(SignIn.ends_at) > now)
-        .where(col(SignIn.seen_at) > now - IDLE)
-    )
-    return session.exec(query).first()
+    given = {"digest": digest(secret), "now": now, "since": now - IDLE}
+    found = session.execute(_GOOD, given).first()
+    return (found[0], found[1]) if found else None
 
 
 def is_stale(row: SignIn, now: datetime) -> bool:
