@@ -12,15 +12,13 @@ from sqlalchemy.exc import SQLAlchemyError
 
 from service.commands import add_commands, run
 from service.commands.alone import alone
-from service.commands.opening import SettingsError, make_queue, settings_of, traced, unusable
+from service.commands.opening import SettingsError, ready, settings_of, traced, unusable
 from service.commands.serving import come_in, server_of, tell
-from service.db import Database, open_database
+from service.db import Database
 from service.demo import fill_demo
 from service.doors.listening import ListeningError, check_listening, is_loopback
-from service.keeping.check import refuse_damaged
 from service.keeping.faults import KeepingError
 from service.orders import utc_now
-from service.schema import upgrade
 from service.settings import MailSettings, Settings
 from service.troubles import TroubleError
 from service.web.requestlog import write_to
@@ -56,8 +54,8 @@ def parser() -> argparse.ArgumentParser:
     serve.add_argument("--port", type=port_number, default=8000, help="port to listen on")
     serve.add_argument("--data", type=Path, help="folder of the embedded database")
     serve.add_argument("--quiet", action="store_true", help="do not print the address")
-    commands.add_parser("work", help="send mails from the database that the environment names")
     serve.add_argument("--demo", action="store_true", help="fill an empty database")
+    commands.add_parser("work", help="send mails from the database that the environment names")
     add_commands(commands)
     return top
 
@@ -68,14 +66,8 @@ def ready_database(settings: Settings, *, demo: bool) -> Database:
     Raises:
         KeepingError: if it is damaged, newer than this version, or cannot be opened.
     """
-    refuse_damaged(settings.url())
-    if not settings.database_url:
-        settings.data.mkdir(parents=True, exist_ok=True)
-    database = open_database(settings.url())
+    database = ready(settings, migrate=settings.migrate)
     try:
-        if settings.migrate:
-            upgrade(database.engine)
-            make_queue(database)
         if demo:
             with database.writing() as session:
                 filled = fill_demo(session, utc_now())
@@ -162,7 +154,8 @@ def work_off() -> int:
     except (OSError, SQLAlchemyError, CommandError, TroubleError) as error:
         print(unusable(settings, error), file=sys.stderr)
         return 1
-    from service.sending.queue import work  # noqa: PLC0415 - as above
+    # Here: it takes a while to load, and only a worker needs it.
+    from service.sending.queue import work  # noqa: PLC0415
 
     print("Sending what is due (Ctrl-C stops it).", flush=True)
     try:

@@ -84,6 +84,27 @@ def unusable(settings: Settings, error: Exception) -> str:
     return f"The database in {settings.data} cannot be used. Choose another --data. ({reason})"
 
 
+def ready(settings: Settings, *, migrate: bool = True) -> Database:
+    """Return the shop's database, sound, and with the newest schema if it is to be brought to it.
+
+    Raises:
+        KeepingError: if it is damaged or newer than this version.
+        OSError, SQLAlchemyError, CommandError, TroubleError: if it cannot be opened.
+    """
+    refuse_damaged(settings.url())
+    if not settings.database_url:
+        settings.data.mkdir(parents=True, exist_ok=True)
+    database = open_database(settings.url())
+    try:
+        if migrate:
+            upgrade(database.engine)
+            make_queue(database)
+    except BaseException:
+        database.close()
+        raise
+    return database
+
+
 @contextmanager
 def opened(data: Path | None) -> Generator[Database]:
     """Yield the shop's database, sound and with the newest schema.
@@ -92,17 +113,11 @@ def opened(data: Path | None) -> Generator[Database]:
         SettingsError, KeepingError: saying what to do.
     """
     settings, _ = settings_of(data)
-    url = settings.url()
-    refuse_damaged(url)
     try:
-        if not settings.database_url:
-            settings.data.mkdir(parents=True, exist_ok=True)
-        database = open_database(url)
-    except (OSError, SQLAlchemyError) as error:
+        database = ready(settings)
+    except (OSError, SQLAlchemyError, TroubleError) as error:
         raise KeepingError(unusable(settings, error)) from error
     try:
-        upgrade(database.engine)
-        make_queue(database)
         yield database
     except (SQLAlchemyError, TroubleError) as error:
         raise KeepingError(unusable(settings, error)) from error
