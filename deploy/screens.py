@@ -39,7 +39,10 @@ SIZES: Final = {"wide": (1280, 1600), "phone": (360, 1400)}
 PAGES: Final = {
     "sign-in": ("/sign-in", "Come in: your name and your password."),
     "today": ("/", "Today: what is to be done, and what waits."),
-    "take": ("/orders/new", "Take an order: a number that cannot be is said beside its field."),
+    "take": (
+        "/orders/new",
+        "Take an order: what needs another look is said above, and beside its field.",
+    ),
     "order": ("/orders/2027-0001", "An order: the hood, its sizes, its price and the next step."),
     "papers": ("/orders/2027-0006/papers", "The papers of an order."),
     "mail": ("/orders/2027-0006/papers/care", "A mail, seen before it is sent."),

@@ -75,6 +75,10 @@ def known_dogs(session: Session, words: str, most: int = MOST) -> list[Known]:
     return list(found.values())
 
 
+def _as_told(row: Buyer) -> BuyerIn:
+    return BuyerIn(name=row.name, email=row.email, phone=row.phone, address=row.address)
+
+
 def known_buyer(session: Session, buyer_id: int) -> BuyerIn:
     """Return a buyer as an order tells them.
 
@@ -84,7 +88,7 @@ def known_buyer(session: Session, buyer_id: int) -> BuyerIn:
     row = session.get(Buyer, buyer_id)
     if row is None:
         raise NotFoundError("That buyer is not known here. Type the name instead.")
-    return BuyerIn(name=row.name, email=row.email, phone=row.phone, address=row.address)
+    return _as_told(row)
 
 
 def _told_at(session: Session, order: Order) -> datetime:
@@ -123,10 +127,7 @@ def again(session: Session, number: str, now: datetime) -> Again:
     asked = OrderIn.model_validate({**order.asked, **fresh})
     buyer, dog = session.get_one(Buyer, order.buyer_id), session.get_one(Dog, order.dog_id)
     if buyer.name == asked.buyer.name and dog.name == asked.dog.name:
-        latest = BuyerIn(
-            name=buyer.name, email=buyer.email, phone=buyer.phone, address=buyer.address
-        )
-        asked = asked.model_copy(update={"buyer": latest})
+        asked = asked.model_copy(update={"buyer": _as_told(buyer)})
     measured = _measured(session, order)
     return Again(asked, measured, _reminder(asked, measured, now))
 

@@ -21,7 +21,7 @@ from service.db import open_database
 from service.schema import upgrade
 from tests.benchmarks.web.client import Load, load, request, together
 from tests.benchmarks.web.serving import bind, server
-from tests.benchmarks.web.shops import Pool, fill, newest, pool
+from tests.benchmarks.web.shops import Pool, fill, from_the_middle, pool
 from tests.entering import KNOWN
 
 SIZES = (100, 10_000, 1_000_000)
@@ -62,7 +62,7 @@ def made(folder: Path, sizes: Sequence[int]) -> None:
 def asked(place: Path) -> dict[str, str]:
     """Return what is asked of a shop."""
     database = open_database(f"sqlite:///{place}/shop.sqlite")
-    number, surname = newest(database)
+    number, surname = from_the_middle(database)
     database.close()
     return {
         "today": "/",

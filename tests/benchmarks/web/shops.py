@@ -121,7 +121,7 @@ def fill(database: Database, count: int, drawn: Pool) -> None:
                 session.execute(insert(kind), [row for one in some for row in one[kind]])
 
 
-def newest(database: Database) -> tuple[str, str]:
+def from_the_middle(database: Database) -> tuple[str, str]:
     """Return the number of an order from the middle of a shop, and its buyer's surname."""
     with database.reading() as session:
         last = session.exec(select(Order.id).order_by(Order.id.desc())).first() or 0  # type: ignore[union-attr]

@@ -12,6 +12,7 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from http.client import HTTPConnection
 from itertools import count, cycle
 from pathlib import Path
 from statistics import median
@@ -99,11 +100,9 @@ def seconds_of(compute: Callable[[], object] | None, rounds: int = 200) -> float
 
 def answer(port: int, wire: bytes) -> bytes:
     """Return the body of one answer."""
-    import http.client  # noqa: PLC0415 - for the few answers that are looked at
-
     head, _, body = wire.partition(b"\r\n\r\n")
     method, path, _ = head.split(b"\r\n")[0].decode().split(" ")
-    line = http.client.HTTPConnection("127.0.0.1", port)
+    line = HTTPConnection("127.0.0.1", port)
     line.request(method, path, body or None, {"Content-Type": "application/json", **KNOWN})
     got = line.getresponse().read()
     line.close()
