@@ -6,7 +6,6 @@ from pathlib import Path
 
 from fastapi import FastAPI
 from fastapi.concurrency import run_in_threadpool
-from fastapi.staticfiles import StaticFiles
 
 from service import VERSION
 from service.bringing.errands import Errands
@@ -22,6 +21,7 @@ from service.sending.worker import Worker
 from service.settings import MailSettings, ServingSettings
 from service.web import api, health, metering, pages, problems
 from service.web.answers import Answers
+from service.web.files import answer_own
 from service.web.gate.fence import Fence
 from service.web.gate.guard import Guard
 
@@ -104,7 +104,6 @@ def create_app(
         tracing.register(app)
     app.include_router(api.router)
     app.include_router(pages.router)
-    static = Path(__file__).parent / "static"
     app.add_middleware(Fence)  # the last one added is the outermost
-    app.mount("/static", StaticFiles(directory=static), name="static")
+    app.mount("/static", answer_own, name="static")
     return app

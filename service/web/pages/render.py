@@ -10,7 +10,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from documents.figures import date_text, minutes_text
-from service import VERSION
+from service.web.files import own_address
 from service.web.pages.words import capital
 from service.web.visitor import FIELD, visitor
 
@@ -57,7 +57,7 @@ def environment() -> Environment:
         lstrip_blocks=True,
     )
     made.filters.update(day=_day, minutes=minutes_text, capital=capital, tongue=_tongue)
-    made.globals.update(version=VERSION, visitor=visitor, token=_token)
+    made.globals.update(own=own_address, visitor=visitor, token=_token)
     return made
 
 
