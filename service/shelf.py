@@ -3,6 +3,8 @@
 A yarn, its lots and its swatches are one thing with one version.
 """
 
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from sqlmodel import Session, col, delete, select
@@ -53,20 +55,29 @@ def shelved_out(one: Shelved) -> YarnOnShelf:
     )
 
 
+def _all_shelved(session: Session, rows: Sequence[Yarn]) -> list[Shelved]:
+    """Return yarns with what belongs to them, asked for all of them at once."""
+    ids = [row.id for row in rows]
+    lots = select(YarnLot).where(col(YarnLot.yarn_id).in_(ids))
+    swatches = select(YarnSwatch).where(col(YarnSwatch.yarn_id).in_(ids))
+    lots_of, swatches_of = defaultdict(list), defaultdict(list)
+    for lot in session.exec(lots.order_by(col(YarnLot.id))):
+        lots_of[lot.yarn_id].append(lot)
+    for one in session.exec(swatches.order_by(col(YarnSwatch.name), col(YarnSwatch.id))):
+        swatches_of[one.yarn_id].append(one)
+    return [
+        Shelved(row, tuple(lots_of[row.id or 0]), tuple(swatches_of[row.id or 0])) for row in rows
+    ]
+
+
 def _shelved(session: Session, row: Yarn) -> Shelved:
-    lots = select(YarnLot).where(col(YarnLot.yarn_id) == row.id)
-    swatches = select(YarnSwatch).where(col(YarnSwatch.yarn_id) == row.id)
-    return Shelved(
-        row,
-        tuple(session.exec(lots.order_by(col(YarnLot.id)))),
-        tuple(session.exec(swatches.order_by(col(YarnSwatch.name), col(YarnSwatch.id)))),
-    )
+    return _all_shelved(session, [row])[0]
 
 
 def shelf(session: Session) -> list[Shelved]:
     """Return the yarns by name."""
-    rows = session.exec(select(Yarn).order_by(col(Yarn.name), col(Yarn.id))).all()
-    return [_shelved(session, row) for row in rows]
+    query = select(Yarn).order_by(col(Yarn.name), col(Yarn.id))
+    return _all_shelved(session, session.exec(query).all())
 
 
 def _yarn_row(session: Session, yarn_id: int, *, lock: bool) -> Yarn:
@@ -177,10 +188,10 @@ def remove_yarn(session: Session, yarn_id: int, version: int | None) -> None:
     session.flush()
 
 
-def choices(session: Session) -> dict[str, YarnIn]:
+def choices(kept: Iterable[Shelved]) -> dict[str, YarnIn]:
     """Return what an order can be made of, by the value of the choice: each yarn in each lot."""
     found = {}
-    for one in shelf(session):
+    for one in kept:
         for lot in one.lots or (None,):
             key = f"{one.row.id}.{lot.id}" if lot else f"{one.row.id}"
             found[key] = one.yarn.model_copy(update={"lot": lot.lot if lot else ""})

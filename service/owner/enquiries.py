@@ -29,7 +29,7 @@ from service.models import (
 from service.orders import take_order
 from service.owner.asking import write_down
 from service.owner.readings import Told, tidy, told_of
-from service.shelf import choices
+from service.shelf import choices, shelf
 from service.shop import shop_of
 from service.states import State
 from sizing.dogs import Field
@@ -91,7 +91,7 @@ def order_told(session: Session, told: Mapping[str, str]) -> OrderIn | None:
     lengths = {field.value: numbers.lengths[field.value].readings[0] for field in Field}
     if any(one.mm is None for one in lengths.values()):
         return None
-    shelf = list(choices(session).values())
+    yarns = list(choices(shelf(session)).values())
     weight, notes = numbers.weight, told["wish"]
     if numbers.weight_wrong:
         weight, notes = "", f"{notes}\nWeight, as written: {told['weight']}".strip()
@@ -100,7 +100,7 @@ def order_told(session: Session, told: Mapping[str, str]) -> OrderIn | None:
         dog=dog_told(told).model_copy(update={"weight": weight}),
         measurements=MeasurementsIn(**{name: one.plain for name, one in lengths.items()}),
         unit=numbers.unit,
-        yarn=shelf[0] if shelf else _NO_YARN,
+        yarn=yarns[0] if yarns else _NO_YARN,
         terms=shop_of(session)[0].terms,
         notes=notes[:2000],
         language=told["language"],

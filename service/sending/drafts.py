@@ -109,6 +109,33 @@ def values_of(order: Found, shop: ShopIn, said: Language, link: str) -> dict[str
     }
 
 
+def _words(
+    session: Session,
+    order: Found,
+    shop: ShopIn,
+    which: tuple[str, str],
+    mail: MailSettings,
+    mark: str,
+) -> Source:
+    """Return a mail's words, of a kind in a language; the link stands where there is a mark."""
+    kind, code = which
+    link = f"{mail.address}{CONFIRM}{mark}" if mark else ""
+    kept = template_of(session, kind, code)
+    return filled(kept.source, values_of(order, shop, language(code), link))
+
+
+def letter_of(session: Session, number: str, kind: str, mail: MailSettings, code: str) -> str:
+    """Return the HTML of a mail as it would be sent now; its papers are not drawn for that.
+
+    Raises:
+        NotFoundError: if there is no such order, mail or language.
+        UnreadableError: if the maker's words cannot be filled in.
+    """
+    order, (shop, _) = found(session, number), shop_of(session)
+    mark = secrets.token_hex(16) if mail_kind(kind).confirms and mail.address else ""
+    return _words(session, order, shop, (kind, code), mail, mark).html
+
+
 def drafted(
     session: Session, number: str, kind: str, mail: MailSettings, code: str = ENGLISH, to: str = ""
 ) -> Draft:
@@ -128,15 +155,13 @@ def drafted(
         sentence = "The order has no e-mail of its buyer. Fill it in, or hand the papers over."
         raise NotAllowedError(sentence)
     mark = secrets.token_hex(16) if one.confirms and mail.address else ""
-    kept = template_of(session, kind, code)
-    link = f"{mail.address}{CONFIRM}{mark}" if mark else ""
     return Draft(
         kind=kind,
         language=code,
         sender=sender,
         to_name=plain(buyer["name"]),
         to_address=read_address(to or buyer["email"]),
-        words=filled(kept.source, values_of(order, shop, language(code), link)),
+        words=_words(session, order, shop, (kind, code), mail, mark),
         mark=mark,
         papers=tuple(enclosed(order, shop, paper, code) for paper in one.papers),
     )

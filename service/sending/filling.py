@@ -6,10 +6,10 @@ space it takes grow no faster than its own length, so the limit of length is one
 """
 
 from collections.abc import Iterator, Mapping
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final
 
-from jinja2 import StrictUndefined, TemplateError, TemplateSyntaxError, nodes
+from jinja2 import StrictUndefined, Template, TemplateError, TemplateSyntaxError, nodes
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from service.errors import TemplateFaultError
@@ -71,12 +71,9 @@ def _misused(node: nodes.Node, depth: int, names: frozenset[str]) -> str:
     return ""
 
 
-def check(field: str, source: str, names: frozenset[str]) -> None:
-    """Refuse a template that cannot be filled in with values of some names.
-
-    Raises:
-        TemplateFaultError: with the line.
-    """
+@lru_cache(maxsize=64)  # both languages of every mail's parts, as they are kept now
+def _ready(field: str, source: str, names: frozenset[str]) -> Template:
+    """Return a template that can be filled in with values of some names."""
     most = LONGEST_SUBJECT if field == "subject" else LONGEST
     if len(source) > most:
         line = source.count("\n", 0, most) + 1
@@ -86,12 +83,21 @@ def check(field: str, source: str, names: frozenset[str]) -> None:
         for node, depth in _walk(environment.parse(source)):
             if said := _misused(node, depth, names):
                 raise _fault(field, node.lineno, said)
-        environment.compile(source)
+        return environment.from_string(source)
     except TemplateSyntaxError as error:
         raise _fault(field, error.lineno, f"{error.message}.".replace("..", ".")) from error
     except (RecursionError, SyntaxError, MemoryError) as error:
         said = "This is nested too deeply. Write it more plainly."
         raise _fault(field, 1, said) from error
+
+
+def check(field: str, source: str, names: frozenset[str]) -> None:
+    """Refuse a template that cannot be filled in with values of some names.
+
+    Raises:
+        TemplateFaultError: with the line.
+    """
+    _ready(field, source, names)
 
 
 def fill(field: str, source: str, values: Mapping[str, str]) -> str:
@@ -100,9 +106,9 @@ def fill(field: str, source: str, values: Mapping[str, str]) -> str:
     Raises:
         TemplateFaultError: if it cannot be.
     """
-    check(field, source, frozenset(values))
+    ready = _ready(field, source, frozenset(values))
     try:
-        filled = _environment(html=field == "html").from_string(source).render(values)
+        filled = ready.render(values)
     except TemplateError as error:
         raise _fault(field, 1, f"This cannot be filled in: {error.message}") from error
     if len(filled) > LONGEST_FILLED:

@@ -12,7 +12,7 @@ from documents.language import ENGLISH, languages
 from service.errors import NotAllowedError, UnreadableError
 from service.given import DeliveryState
 from service.orders import found
-from service.sending.drafts import drafted
+from service.sending.drafts import drafted, letter_of
 from service.sending.kinds import PAPERS, mail_kind, offered
 from service.sending.outbox import Sending, by_hand, hand_over, send, send_again
 from service.sending.wire import DeliveryOut, delivery_list, draft_out, mail_out
@@ -160,8 +160,8 @@ def letter(
 ) -> HTMLResponse:
     """Show the HTML of a mail, for the frame of its preview."""
     with database.reading() as session:
-        draft = drafted(session, number, kind, mail, language, "nobody@hoodwright.example")
-    return HTMLResponse(f"<!doctype html>\n{draft.words.html}", headers=LETTER)
+        html = letter_of(session, number, kind, mail, language)
+    return HTMLResponse(f"<!doctype html>\n{html}", headers=LETTER)
 
 
 def _to_papers(number: str) -> Response:

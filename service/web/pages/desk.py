@@ -67,7 +67,8 @@ def desk_for(session: Session, clock: Clock, number: str = "") -> Desk:
         NotFoundError: if there is no such order.
         NotAllowedError: if its hood is on the hook already.
     """
-    yarns, prior, known = choices(session), prior_of(session), tuple(shelf(session))
+    prior, known = prior_of(session), tuple(shelf(session))
+    yarns = choices(known)
     seen = outlook(session, clock().date())
     if not number:
         return Desk(yarns, prior, seen, kept=known)

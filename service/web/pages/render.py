@@ -57,7 +57,7 @@ def environment() -> Environment:
         lstrip_blocks=True,
     )
     made.filters.update(day=_day, minutes=minutes_text, capital=capital, tongue=_tongue)
-    made.globals.update(own=own_address, visitor=visitor, token=_token)
+    made.globals.update(file_at=own_address, visitor=visitor, token=_token)
     return made
 
 
