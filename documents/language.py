@@ -67,6 +67,7 @@ class Language:
         return str(format_decimal(value, locale=self.code))
 
 
+@lru_cache
 def languages() -> tuple[str, ...]:
     """Return the codes of all languages there are, English first."""
     return (ENGLISH, *sorted(path.stem for path in _FOLDER.glob("*.po")))

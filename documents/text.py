@@ -21,6 +21,8 @@ MOST_MARKS: Final = 2
 MOST_NAMED: Final = 8
 """Missing characters named one by one in a warning."""
 
+_PLAIN: Final = re.compile(r"(?:[!-~]+(?: [!-~]+)*)?")
+"""ASCII words with one space between them: the fonts have all of it, nothing is to be done."""
 _SPACES: Final = re.compile(r"[ \t\n]+")
 """Where a line may break; a no-break space holds a number and its unit together."""
 
@@ -44,6 +46,8 @@ class Cleaner:
 
     def line(self, text: str, where: str, most: int) -> str:
         """Return a text as one line of at most `most` characters."""
+        if len(text) <= most and _PLAIN.fullmatch(text):
+            return text
         return self._checked(" ".join(self._plain(text, where).split()), where, most)
 
     def lines(self, text: str, where: str, most: int) -> tuple[str, ...]:

@@ -1,6 +1,7 @@
 """The work ticket, decided: every word and figure that the drawing only has to place."""
 
 from dataclasses import dataclass
+from typing import Any
 
 from documents.figures import (
     terms_text,
@@ -55,6 +56,25 @@ class TicketView:
     warnings: tuple[str, ...]
 
 
+def _texts(cleaner: Cleaner, job: Job, plan: Plan) -> dict[str, Any]:
+    """Return the parts of a ticket that hold what somebody typed."""
+    return {
+        "maker": cleaner.line(job.maker.name, "maker", LONGEST_NAME),
+        "head": head_of(cleaner, job, plan),
+        "measures": measures_of(cleaner, job, plan),
+        "remarks": remarks_of(cleaner, job, plan),
+        "notes": notes_of(cleaner, job),
+        "facts": facts_of(cleaner, job, plan),
+    }
+
+
+def ticket_warnings(job: Job, plan: Plan) -> tuple[str, ...]:
+    """Return the warnings of a job's ticket, without working out its rows."""
+    cleaner = Cleaner()
+    _texts(cleaner, job, plan)
+    return tuple(cleaner.warnings)
+
+
 def ticket_view(job: Job, plan: Plan) -> TicketView:
     """Return the work ticket of a job.
 
@@ -66,22 +86,18 @@ def ticket_view(job: Job, plan: Plan) -> TicketView:
         All texts cleaned, all lengths in the order's unit.
     """
     cleaner = Cleaner()
-    head = head_of(cleaner, job, plan)
+    texts = _texts(cleaner, job, plan)
+    hood = texts["head"].hood
     return TicketView(
-        title=f"Work ticket, hood {head.hood}",
-        maker=cleaner.line(job.maker.name, "maker", LONGEST_NAME),
+        **texts,
+        title=f"Work ticket, hood {hood}",
         terms=terms_text(job.terms),
-        head=head,
-        measures=measures_of(cleaner, job, plan),
         minding=minding_of(plan),
-        remarks=remarks_of(cleaner, job, plan),
-        notes=notes_of(cleaner, job),
-        facts=facts_of(cleaner, job, plan),
         pieces=pieces_view(plan, job.unit),
         key=key_for(plan.pattern, job.terms),
         hand_notes=hand_notes(job.hand),
         short_key=short_key(stitch_name(Op.SC, job.terms)),
         swatch=None if plan.gauge.tested else swatch_view(plan, job.terms, job.unit),
-        sections=sections_of(plan, job.terms, job.unit, head.hood),
+        sections=sections_of(plan, job.terms, job.unit, hood),
         warnings=tuple(cleaner.warnings),
     )

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from documents.billing import Billing
-from service.bodies import OrderIn, ShopIn
+from service.bodies import ShopIn
 from service.jobs import address_lines
 from service.models import Bill
 from service.orders import Found
@@ -34,7 +34,7 @@ class Credit:
 
 
 def _address(found: Found) -> tuple[str, ...]:
-    return address_lines(OrderIn.model_validate(found.order.asked).buyer.address)
+    return address_lines(found.asked.buyer.address)
 
 
 def quote_of(found: Found, shop: ShopIn) -> Billing:

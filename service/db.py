@@ -13,7 +13,7 @@ from threading import Lock
 from typing import Any, Final, TypeVar
 from urllib.parse import quote
 
-from sqlalchemy import Engine, create_engine, event, make_url
+from sqlalchemy import Connection, Engine, create_engine, event, make_url
 from sqlalchemy.exc import IntegrityError, SQLAlchemyError
 from sqlmodel import Session
 
@@ -133,12 +133,26 @@ class Database:
         Raises:
             TroubleError: if the database cannot be worked on just now.
         """
+        with self._in_reach(), Session(self.engine, expire_on_commit=False) as session:
+            yield session
+
+    @contextmanager
+    def asking(self) -> Generator[Connection]:
+        """Yield a connection for a question that every request asks; half the work of a session.
+
+        Raises:
+            TroubleError: if the database cannot be worked on just now.
+        """
+        with self._in_reach(), self.engine.connect() as connection:
+            yield connection
+
+    @contextmanager
+    def _in_reach(self) -> Generator[None]:
         if self._place is not None and not self._place.is_there():
             with self._alone():
                 self._mend()
         try:
-            with Session(self.engine, expire_on_commit=False) as session:
-                yield session
+            yield
         except SQLAlchemyError as error:
             trouble = trouble_of(error)
             if trouble is None:

@@ -35,8 +35,7 @@ def job_of(found: Found, shop: ShopIn, link: str = "") -> Job:
     It is dated by the order's last change, so that the same order gives the same paper.
     """
     order = found.order
-    asked = OrderIn.model_validate(order.asked)
-    return job_for(asked, shop, order.number, order.changed_at.date(), link)
+    return job_for(found.asked, shop, order.number, order.changed_at.date(), link)
 
 
 def job_for(asked: OrderIn, shop: ShopIn, number: str, issued: date, link: str = "") -> Job:

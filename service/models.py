@@ -493,3 +493,8 @@ class BroughtFile(SQLModel, table=True):
     report: dict[str, Any] | None = Field(default=None, sa_type=JSON)
     at: datetime = Field(sa_type=UtcDateTime)
     done_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+
+
+def columns_of(table: type[SQLModel]) -> Any:  # noqa: ANN401 - SQLAlchemy names no type for them
+    """Return a table's columns, for a statement that reads them without the ORM."""
+    return SQLModel.metadata.tables[str(table.__tablename__)].c

@@ -103,7 +103,7 @@ def lengths_of(asked: OrderIn) -> dict[str, LengthOut]:
 
 def _head(found: Found) -> dict[str, Any]:
     order = found.order
-    asked = OrderIn.model_validate(order.asked)
+    asked = found.asked
     return {
         "number": order.number,
         "state": State(order.state),

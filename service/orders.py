@@ -12,7 +12,8 @@ from datetime import UTC, datetime
 from functools import cached_property
 from typing import Any, Final
 
-from sqlalchemy import bindparam
+from sqlalchemy import Connection, bindparam
+from sqlalchemy import select as columns
 from sqlmodel import Session, col, func, select
 
 from service.bodies import OrderIn, RatesIn
@@ -27,12 +28,12 @@ from service.experience import experience, outcome_of
 from service.given import care_delivery
 from service.lookup import keep_words
 from service.meters import PLANNING
-from service.models import Order, OrderEvent, Outcome, RememberedKey
+from service.models import Order, OrderEvent, Outcome, RememberedKey, columns_of
 from service.numbering import next_number
 from service.patching import patched
 from service.people import buyer_of, dog_of
 from service.planning import kept_findings, kept_plan, plan_again, request_of
-from service.sets import set_of
+from service.sets import beside, set_of
 from service.shelfstand import moved
 from service.shop import shop_of
 from service.states import State, check_editable, check_informed, check_move
@@ -82,6 +83,11 @@ class Found:
     def first(self) -> Order:
         """Return the order that the bills and payments of all of them are kept with."""
         return min((self, *self.beside), key=lambda one: one.order.id or 0).order
+
+    @cached_property
+    def asked(self) -> OrderIn:
+        """Return what the order asks for."""
+        return OrderIn.model_validate(self.order.asked)
 
     @cached_property
     def plan(self) -> Plan | None:
@@ -222,14 +228,15 @@ def order_by_number(session: Session, number: str) -> Order:
     return _order_of(session, number, lock=False)
 
 
-_LAST = select(func.max(OrderEvent.id)).where(col(OrderEvent.order_id) == Order.id)
-# Built once: it is asked for each answer that is ready, and building takes longer than asking.
-_STANDING: Final = select(
-    Order.id, Order.version, Order.changed_at, _LAST.scalar_subquery()
-).where(col(Order.number) == bindparam("number"))
+_ORDER, _EVENT = columns_of(Order), columns_of(OrderEvent)
+_LAST = columns(func.max(_EVENT.id)).where(_EVENT.order_id == _ORDER.id)
+# Built once, and without the ORM: it is asked for each answer that is ready.
+_STANDING: Final = columns(
+    _ORDER.id, _ORDER.version, _ORDER.changed_at, _LAST.scalar_subquery()
+).where(_ORDER.number == bindparam("number"))
 
 
-def standing(session: Session, number: str) -> Standing:
+def standing(connection: Connection, number: str) -> Standing:
     """Return what stands as long as an order does.
 
     Raises:
@@ -237,7 +244,7 @@ def standing(session: Session, number: str) -> Standing:
     """
     row = None
     if NUMBER.fullmatch(number):
-        row = session.execute(_STANDING, {"number": number}).first()
+        row = connection.execute(_STANDING, {"number": number}).first()
     if row is None:
         raise _no_order(number)
     return Standing(*row)
@@ -258,8 +265,7 @@ def _found(session: Session, order: Order, beside: tuple[Found, ...] = ()) -> Fo
 def found(session: Session, number: str) -> Found:
     """Return an order with its people and its history, oldest first, and those beside it."""
     order = order_by_number(session, number)
-    others = [one for one in set_of(session, order) if one.id != order.id]
-    return _found(session, order, tuple(_found(session, one) for one in others))
+    return _found(session, order, tuple(_found(session, one) for one in beside(session, order)))
 
 
 def order_to_change(session: Session, number: str, version: int | None) -> Order:

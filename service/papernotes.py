@@ -1,6 +1,6 @@
 """What the papers of an order had to change in typed texts, told before they are printed."""
 
-from documents.ticket_view import ticket_view
+from documents.ticket_view import ticket_warnings
 from service.bodies import ShopIn
 from service.jobs import job_of, plan_for
 from service.orders import Found
@@ -9,10 +9,9 @@ from service.paperwork import care_of, guide_of, labels_of, quote_of_order, slip
 
 def _warnings(found: Found, shop: ShopIn, code: str) -> dict[str, tuple[str, ...]]:
     """Return the warnings of each paper, by what the maker calls it."""
-    ticket = ticket_view(job_of(found, shop), plan_for(found))
     return {
         "care sheet": care_of(found, shop, code).warnings,
-        "work ticket": ticket.warnings,
+        "work ticket": ticket_warnings(job_of(found, shop), plan_for(found)),
         "quote": quote_of_order(found, shop, code).warnings,
         "measuring guide": guide_of(found, shop, code).warnings,
         "label": labels_of([found], shop, 1, code).warnings,

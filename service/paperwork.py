@@ -21,7 +21,7 @@ from documents.page import Paper
 from documents.parcel_view import ParcelView, parcel_view
 from documents.size_view import SizeView, size_view
 from documents.ticket_view import ticket_view
-from service.bodies import OrderIn, RatesIn, ShopIn
+from service.bodies import RatesIn, ShopIn
 from service.charging import quote_of
 from service.jobs import address_lines, job_of, maker_of, plan_for
 from service.orders import Found
@@ -91,7 +91,7 @@ def quote(found: Found, shop: ShopIn, paper: Paper, code: str = "") -> bytes:
 
 def guide_of(found: Found, shop: ShopIn, code: str = "") -> GuideView:
     """Return the view of the measuring guide for an order's dog; it needs no plan."""
-    dog = OrderIn.model_validate(found.order.asked).dog.name
+    dog = found.asked.dog.name
     return guide_view(maker_of(shop), language(code or language_of(found)), dog)
 
 
@@ -113,7 +113,7 @@ def labels_of(orders: list[Found], shop: ShopIn, copies: int, code: str = "") ->
 
 def slip_of(found: Found, shop: ShopIn, code: str = "") -> ParcelView:
     """Return the parcel slip's view, which lists the hoods that go together."""
-    lines = address_lines(OrderIn.model_validate(found.order.asked).buyer.address)
+    lines = address_lines(found.asked.buyer.address)
     said = language(code or language_of(found))
     return parcel_view([job_of(one, shop) for one in found.together], lines, said)
 
@@ -132,4 +132,4 @@ def sizes_of(stock: Stock, yarn: Yarn, shop: ShopIn, day: date, code: str = ENGL
 
 def language_of(found: Found) -> str:
     """Return the language that an order's buyer reads."""
-    return OrderIn.model_validate(found.order.asked).language
+    return found.asked.language

@@ -222,8 +222,8 @@ def yarn_need_again(kept: dict[str, Any]) -> YarnNeed:
 
 
 def labour_again(kept: dict[str, Any]) -> Labour:
-    """Return the time of a kept plan, without reading the rest of it."""
-    return _labours().validate_python(kept["labour"])
+    """Return the kept time of a plan."""
+    return _labours().validate_python(kept)
 
 
 def price_again(kept: dict[str, Any]) -> Price:

@@ -1,15 +1,16 @@
 """Keys for programs: shown once, kept as a digest, each good for what it was made for."""
 
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final
 
-from sqlalchemy import bindparam
-from sqlmodel import Session, col, select
+from sqlalchemy import Connection, bindparam, select
+from sqlmodel import Session, col
 
 from service.doors.roles import Scope
 from service.errors import NotFoundError, UnreadableError
 from service.links import digest, long_secret
-from service.models import AccessKey, Account
+from service.models import AccessKey, Account, columns_of
 
 LONGEST_NAME: Final = 60
 USED: Final = timedelta(minutes=10)
@@ -45,25 +46,35 @@ def make_key(
     return row, secret
 
 
-# Built once: every request of a program asks it.
+_KEY, _ACCOUNT = columns_of(AccessKey), columns_of(Account)
+# Built once, and without the ORM: every request of a program asks it.
 _GOOD: Final = (
-    select(AccessKey, Account)
-    .where(
-        col(AccessKey.token_hash) == bindparam("digest"), col(AccessKey.account_id) == Account.id
-    )
-    .where(col(AccessKey.shut_at).is_(None), col(Account.shut_at).is_(None))
+    select(_KEY.id, _KEY.used_at, _KEY.scopes, _ACCOUNT.id, _ACCOUNT.name, _ACCOUNT.role)
+    .where(_KEY.token_hash == bindparam("digest"), _KEY.account_id == _ACCOUNT.id)
+    .where(_KEY.shut_at.is_(None), _ACCOUNT.shut_at.is_(None))
 )
 
 
-def key_of(session: Session, secret: str) -> tuple[AccessKey, Account] | None:
-    """Return the key that a secret stands for, with its account, or None."""
-    found = session.execute(_GOOD, {"digest": digest(secret)}).first()
-    return (found[0], found[1]) if found else None
+@dataclass(frozen=True, slots=True)
+class GoodKey:
+    """A key that opens, and whose it is."""
+
+    id: int
+    used_at: datetime | None
+    scopes: list[str]
+    account_id: int
+    name: str
+    role: str
+
+    def is_stale(self, now: datetime) -> bool:
+        """Return whether the last use is long enough ago to be written down again."""
+        return self.used_at is None or now - self.used_at >= USED
 
 
-def is_stale(row: AccessKey, now: datetime) -> bool:
-    """Return whether the last use is long enough ago to be written down again."""
-    return row.used_at is None or now - row.used_at >= USED
+def key_of(connection: Connection, secret: str) -> GoodKey | None:
+    """Return the key that a secret stands for, or None."""
+    found = connection.execute(_GOOD, {"digest": digest(secret)}).first()
+    return GoodKey(*found) if found else None
 
 
 def used(session: Session, row_id: int, now: datetime) -> None:
@@ -79,7 +90,7 @@ def keys(session: Session, account_id: int) -> list[AccessKey]:
     query = select(AccessKey).where(
         col(AccessKey.account_id) == account_id, col(AccessKey.shut_at).is_(None)
     )
-    return list(session.exec(query.order_by(col(AccessKey.id))))
+    return list(session.scalars(query.order_by(col(AccessKey.id))))
 
 
 def shut_key(session: Session, account_id: int, key_id: int, now: datetime) -> None:

@@ -1,13 +1,14 @@
 """Sign-ins: a secret in the browser, its digest here, and an end in any case."""
 
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final
 
-from sqlalchemy import bindparam
-from sqlmodel import Session, col, delete, select
+from sqlalchemy import Connection, bindparam, select
+from sqlmodel import Session, col, delete
 
 from service.links import digest, long_secret
-from service.models import Account, SignIn
+from service.models import Account, SignIn, columns_of
 
 IDLE: Final = timedelta(days=7)
 """Unused so long, a sign-in ends."""
@@ -34,25 +35,36 @@ def sign_in(session: Session, account: Account, now: datetime) -> str:
     return secret
 
 
-# Built once: every page asks it.
+_SIGN_IN, _ACCOUNT = columns_of(SignIn), columns_of(Account)
+# Built once, and without the ORM: every page asks it.
 _GOOD: Final = (
-    select(SignIn, Account)
-    .where(col(SignIn.token_hash) == bindparam("digest"), col(SignIn.account_id) == Account.id)
-    .where(col(Account.shut_at).is_(None), col(SignIn.ends_at) > bindparam("now"))
-    .where(col(SignIn.seen_at) > bindparam("since"))
+    select(_SIGN_IN.id, _SIGN_IN.seen_at, _ACCOUNT.id, _ACCOUNT.name, _ACCOUNT.role)
+    .where(_SIGN_IN.token_hash == bindparam("digest"), _SIGN_IN.account_id == _ACCOUNT.id)
+    .where(_ACCOUNT.shut_at.is_(None), _SIGN_IN.ends_at > bindparam("now"))
+    .where(_SIGN_IN.seen_at > bindparam("since"))
 )
 
 
-def signed_in(session: Session, secret: str, now: datetime) -> tuple[SignIn, Account] | None:
-    """Return the sign-in that a secret stands for, with its account, or None."""
+@dataclass(frozen=True, slots=True)
+class GoodSignIn:
+    """A sign-in that has not ended, and whose it is."""
+
+    id: int
+    seen_at: datetime
+    account_id: int
+    name: str
+    role: str
+
+    def is_stale(self, now: datetime) -> bool:
+        """Return whether the last use is long enough ago to be written down again."""
+        return now - self.seen_at >= SEEN
+
+
+def signed_in(connection: Connection, secret: str, now: datetime) -> GoodSignIn | None:
+    """Return the sign-in that a secret stands for, or None."""
     given = {"digest": digest(secret), "now": now, "since": now - IDLE}
-    found = session.execute(_GOOD, given).first()
-    return (found[0], found[1]) if found else None
-
-
-def is_stale(row: SignIn, now: datetime) -> bool:
-    """Return whether the last use is long enough ago to be written down again."""
-    return now - row.seen_at >= SEEN
+    found = connection.execute(_GOOD, given).first()
+    return GoodSignIn(*found) if found else None
 
 
 def seen(session: Session, row_id: int, now: datetime) -> None:
@@ -75,9 +87,9 @@ def end_all(session: Session, account_id: int) -> None:
 
 def count(session: Session, account_id: int, now: datetime) -> int:
     """Return in how many browsers an account is signed in."""
-    query = select(SignIn.id).where(
+    query = select(col(SignIn.id)).where(
         col(SignIn.account_id) == account_id,
         col(SignIn.ends_at) > now,
         col(SignIn.seen_at) > now - IDLE,
     )
-    return len(session.exec(query).all())
+    return len(session.scalars(query).all())

@@ -65,7 +65,7 @@ def _hood(order: Order, outcome: Outcome, paid: Decimal, month: str) -> HoodOut 
         return None
     asked = OrderIn.model_validate(order.asked)
     rates = rates_of(RatesIn.model_validate(order.rates))
-    need, labour = yarn_need_again(order.plan), labour_again(order.plan)
+    need, labour = yarn_need_again(order.plan), labour_again(order.plan["labour"])
     price, extras = price_again(order.plan), extras_of(make_again(order.plan), rates)
     grams, was = need.grams, outcome.told.get("grams")
     minutes = _minutes(labour, outcome.told.get("minutes"))

@@ -39,30 +39,27 @@ def who_signed_in(database: Database, secret: str, now: datetime) -> Visitor | N
     """Return who has signed in with a secret, or None."""
     if not secret:
         return None
-    with database.reading() as session:
-        found = sessions.signed_in(session, secret, now)
+    with database.asking() as connection:
+        found = sessions.signed_in(connection, secret, now)
     if found is None:
         return None
-    row, account = found
-    if sessions.is_stale(row, now):
+    if found.is_stale(now):
         with database.writing() as session:
-            sessions.seen(session, row.id or 0, now)
-    role = Role(account.role)
-    return Visitor(account.id or 0, account.name, role, row.id or 0, token_of(secret))
+            sessions.seen(session, found.id, now)
+    return Visitor(found.account_id, found.name, Role(found.role), found.id, token_of(secret))
 
 
 def who_has_key(database: Database, key: str, now: datetime) -> Visitor | None:
     """Return whose key it is, or None."""
-    with database.reading() as session:
-        found = keys.key_of(session, key)
+    with database.asking() as connection:
+        found = keys.key_of(connection, key)
     if found is None:
         return None
-    row, account = found
-    if keys.is_stale(row, now):
+    if found.is_stale(now):
         with database.writing() as session:
-            keys.used(session, row.id or 0, now)
-    scopes = frozenset(map(Scope, row.scopes))
-    return Visitor(account.id or 0, account.name, Role(account.role), row.id or 0, scopes=scopes)
+            keys.used(session, found.id, now)
+    scopes = frozenset(map(Scope, found.scopes))
+    return Visitor(found.account_id, found.name, Role(found.role), found.id, scopes=scopes)
 
 
 def who_is(request: Request, now: datetime, *, api: bool) -> Visitor | None:

@@ -86,12 +86,14 @@ def _whole(session: Session, number: str, response: Response) -> OrderOut:
 @router.get("/{number}", response_model=OrderOut, responses=documented(404, 422))
 def show_order(number: Number, database: DatabaseOf, answers: AnswersOf) -> Response:
     """Show an order whole."""
-    with database.reading() as session:
-        stands = standing(session, number)
-        answer = answers.get(stands)
-        if answer is None:
+    with database.asking() as connection:
+        stands = standing(connection, number)
+    answer = answers.get(stands)
+    if answer is None:
+        with database.reading() as session:
+            stands = standing(session.connection(), number)
             whole = order_out(found(session, number))
-            answer = answers.keep(stands, whole.model_dump_json().encode())
+        answer = answers.keep(stands, whole.model_dump_json().encode())
     headers = {"ETag": etag(stands.version)}
     return Response(answer, media_type="application/json", headers=headers)
 

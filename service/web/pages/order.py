@@ -132,7 +132,7 @@ def _earning(order: Found, at: str) -> str:
         return "Write the price as a number, for example 45 or 45.50."
     if not paid.is_finite() or not 0 < paid <= int(MOST_MONEY.value):
         return "A price is more than 0 and not so large."
-    asked, rates = OrderIn.model_validate(order.order.asked), order.order.rates
+    asked, rates = order.asked, order.order.rates
     plan = order.plan
     hourly = earned_at(plan, asked, RatesIn.model_validate(rates), paid)
     return f"At {paid} {plan.price.currency} an hour of this work earns you {hourly}."
