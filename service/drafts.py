@@ -10,7 +10,14 @@ from typing import Final
 
 from sqlmodel import Session, col, delete, select
 
-from service.errors import NotFoundError, StaleError, UnreadableError
+from service.errors import (
+    KeyReusedError,
+    MissingVersionError,
+    NotAllowedError,
+    NotFoundError,
+    StaleError,
+    UnreadableError,
+)
 from service.models import OrderDraft, RememberedKey
 
 Typed = Mapping[str, Sequence[str]]
@@ -19,6 +26,7 @@ KEPT: Final = timedelta(days=60)
 MOST: Final = 50
 LONGEST: Final = 40_000
 """More characters than this are no order that somebody types."""
+TAKEN: Final = "An order was made of this already. Change the order instead."
 TOO_LONG: Final = "That is too much to keep for later. Shorten the notes."
 
 
@@ -40,6 +48,11 @@ def draft(session: Session, draft_id: int) -> OrderDraft:
     return row
 
 
+def _texts(typed: Typed) -> dict[str, list[str]]:
+    """Return what a draft holds of a form: the fields with something in them."""
+    return {name: list(found) for name, found in typed.items() if any(found)}
+
+
 def keep_draft(
     session: Session, key: str, typed: Typed, version: int, now: datetime
 ) -> OrderDraft | None:
@@ -56,7 +69,7 @@ def keep_draft(
         StaleError: if it was typed on elsewhere meanwhile.
         UnreadableError: if it is longer than an order can be.
     """
-    texts = {name: list(found) for name, found in typed.items() if any(found)}
+    texts = _texts(typed)
     if sum(len(text) for found in texts.values() for text in found) > LONGEST:
         raise UnreadableError(TOO_LONG)
     if session.get(RememberedKey, key):
@@ -71,6 +84,58 @@ def keep_draft(
     session.exec(delete(OrderDraft).where(col(OrderDraft.at) < now - KEPT))
     session.flush()
     return row
+
+
+def begin_draft(session: Session, key: str, typed: Typed, now: datetime) -> OrderDraft:
+    """Keep a new draft; the same key and fields twice are one draft.
+
+    Raises:
+        KeyReusedError: if the key is another draft's.
+        NotAllowedError: if an order was made of it already.
+        UnreadableError: if it is longer than an order can be.
+    """
+    known = session.exec(select(OrderDraft).where(col(OrderDraft.key) == key)).first()
+    if known and known.typed != _texts(typed):
+        raise KeyReusedError("That key was sent with other fields. Send a key of its own.")
+    row = known or keep_draft(session, key, typed, 0, now)
+    if row is None:
+        raise NotAllowedError(TAKEN)
+    return row
+
+
+def _at_version(session: Session, draft_id: int, version: int | None) -> OrderDraft:
+    row = draft(session, draft_id)
+    if version is None:
+        raise MissingVersionError("Say which version you change: send its ETag in If-Match.")
+    if version != row.version:
+        raise StaleError("This order was typed on elsewhere meanwhile.")
+    return row
+
+
+def change_draft(
+    session: Session, draft_id: int, typed: Typed, version: int | None, now: datetime
+) -> OrderDraft:
+    """Keep what is typed by now in the place of what was.
+
+    Raises:
+        NotFoundError, MissingVersionError, StaleError: as their names say.
+        NotAllowedError: if an order was made of it already.
+        UnreadableError: if it is longer than an order can be.
+    """
+    row = _at_version(session, draft_id, version)
+    kept = keep_draft(session, row.key, typed, row.version, now)
+    if kept is None:
+        raise NotAllowedError(TAKEN)
+    return kept
+
+
+def throw_away(session: Session, draft_id: int, version: int | None) -> None:
+    """Throw a draft away at the version that was seen.
+
+    Raises:
+        NotFoundError, MissingVersionError, StaleError: as their names say.
+    """
+    drop_draft(session, _at_version(session, draft_id, version).key)
 
 
 def drop_draft(session: Session, key: str) -> None:

@@ -158,7 +158,9 @@ def part(session: Session, number: str, now: datetime) -> None:
     session.flush()
 
 
-def move_all(session: Session, number: str, to: str, version: int | None, now: datetime) -> None:
+def move_all(
+    session: Session, number: str, to: str, version: int | None, now: datetime, note: str = ""
+) -> None:
     """Move an order, and with it each beside it that stands where it stands.
 
     Raises:
@@ -166,7 +168,7 @@ def move_all(session: Session, number: str, to: str, version: int | None, now: d
     """
     seen = found(session, number)
     old = seen.order.state
-    move_order(session, number, to, version, now)
+    move_order(session, number, to, version, now, note)
     for one in seen.beside:
         if one.order.state == old and to in MOVES[State(old)]:
-            move_order(session, one.order.number, to, one.order.version, now)
+            move_order(session, one.order.number, to, one.order.version, now, note)

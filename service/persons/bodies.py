@@ -27,3 +27,9 @@ class ErasedOut(Out):
     """The numbers of the orders whose person was erased."""
 
     orders: list[str]
+
+
+class ErasedOldOut(Out):
+    """How many buyers were erased because nothing was heard of them for long."""
+
+    buyers: int

@@ -57,11 +57,14 @@ def sent(api: Api, operation: Operation, body: object) -> Any:  # noqa: ANN401 -
         api.post(path.removeprefix("/api/v1").replace("credit-notes", "invoices"), None)
     if "{yarn_id}" in path:
         path = path.replace("{yarn_id}", str(api.post("/yarns", YARN).json()["id"]))
+    if "{draft_id}" in path:
+        kept = api.post("/drafts", {"fields": {"dog.name": ["Pipkin"]}}).json()
+        path = path.replace("{draft_id}", str(kept["id"]))
     return api.client.request(operation.method, path, json=body, headers=_version(api, path))
 
 
 def _version(api: Api, path: str) -> dict[str, str]:
-    for ending in ("/state", "/outcome", "/swatches"):
+    for ending in ("/state", "/together", "/outcome", "/swatches"):
         path = path.removesuffix(ending)
     seen = api.client.get(path)
     return {"If-Match": seen.headers["ETag"]} if "ETag" in seen.headers else {}

@@ -8,6 +8,8 @@ from service.web.api import (
     bringing,
     calendar,
     deliveries,
+    drafts,
+    enquiries,
     known,
     mails,
     orders,
@@ -29,7 +31,8 @@ from service.web.problems import documented
 # Whatever is asked, the database may be out of reach, and its disk full.
 router = APIRouter(prefix="/api/v1", responses=documented(503, 507))
 for part in (
-    plans, orders, together, known, papers, readable, bills, deliveries, mails, owner, bench,
+    plans, orders, together, known, drafts, enquiries, papers, readable, bills, deliveries,
+    mails, owner, bench,
     shop, shelf, queue, today, calendar, record,
     bringing, takeout, persons,
 ):  # fmt: skip

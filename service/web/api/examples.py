@@ -116,3 +116,26 @@ TRIALS: Final = {
     "a usual hood, due in May": {"value": {"due": "2027-05-01"}},
     "a large one": {"value": {"minutes": 700, "safe_minutes": 950}},
 }
+DRAFTS: Final = {
+    "a telephone call, half written down": {
+        "value": {
+            "fields": {
+                "dog.name": ["Pipkin"],
+                "measurements.neck_girth": ["35,5"],
+                "buyer.name": ["Tilda Fenwright"],
+            }
+        }
+    }
+}
+ENQUIRIES: Final = {
+    "from a letter": {
+        "value": {
+            "name": "Perpetua Quill",
+            "email": "perpetua@quill.example",
+            "dog": "Fig",
+            "breed": "Beagle",
+            "neck_girth": "14 in",
+            "wish": "For the winter, in dark green.",
+        }
+    }
+}

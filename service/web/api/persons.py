@@ -4,9 +4,9 @@ from typing import Annotated, Any, Final
 
 from fastapi import APIRouter, Query, Response
 
-from service.persons.bodies import BuyerOut, BuyersOut, ErasedOut
+from service.persons.bodies import BuyerOut, BuyersOut, ErasedOldOut, ErasedOut
 from service.persons.buyers import buyers_like
-from service.persons.forgetting import forget
+from service.persons.forgetting import forget, forget_due
 from service.persons.telling import told_to
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf, IdOf, MailOf
 from service.web.problems import documented
@@ -52,6 +52,12 @@ def take_a_buyer_out(buyer_id: IdOf, database: DatabaseOf, clock: ClockOf) -> Re
         "Cache-Control": "no-store",
     }
     return Response(content, media_type=ZIP, headers=headers)
+
+
+@router.post("/erase-old")
+def erase_old_buyers(database: DatabaseOf, clock: ClockOf, mail: MailOf) -> ErasedOldOut:
+    """Erase the buyers that the shop's setting `forget_after` lets go. It cannot be undone."""
+    return ErasedOldOut(buyers=forget_due(database, mail.folder, clock()))
 
 
 @router.post("/{buyer_id}/erase", responses=documented(404, 409, 422))

@@ -1,11 +1,15 @@
 """Several hoods of one buyer on the wire: what is offered, billed and sent as one."""
 
-from fastapi import APIRouter, Response
+from typing import Annotated
 
+from fastapi import APIRouter, Body, Response
+
+from service.bodies import MoveIn
 from service.orderout import OrderOut, order_out
 from service.orders import found
-from service.together import join, part
-from service.web.dependencies import ClockOf, DatabaseOf, etag
+from service.together import join, move_all, part
+from service.web.api.examples import MOVES
+from service.web.dependencies import ClockOf, DatabaseOf, IfMatch, etag
 from service.web.problems import documented
 
 router = APIRouter(prefix="/orders", tags=["orders"])
@@ -32,6 +36,23 @@ def take_apart(number: str, database: DatabaseOf, clock: ClockOf, response: Resp
     """Take an order away from those that it goes together with."""
     with database.writing() as session:
         part(session, number, clock())
+        order = order_out(found(session, number))
+    response.headers["ETag"] = etag(order.version)
+    return order
+
+
+@router.post("/{number}/together/state", responses=documented(404, 409, 412, 422, 428))
+def move_together(
+    number: str,
+    move: Annotated[MoveIn, Body(openapi_examples=MOVES)],
+    database: DatabaseOf,
+    clock: ClockOf,
+    version: IfMatch,
+    response: Response,
+) -> OrderOut:
+    """Move an order to another state, and with it those beside it that stand where it stands."""
+    with database.writing() as session:
+        move_all(session, number, move.to, version, clock(), move.note)
         order = order_out(found(session, number))
     response.headers["ETag"] = etag(order.version)
     return order
