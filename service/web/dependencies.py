@@ -17,27 +17,32 @@ from service.settings import MailSettings
 from service.web.answers import Answers
 
 
-def _database(request: Request) -> Database:
+# All of these are `async`: one that is not is called in a thread of its own, for each request.
+async def _database(request: Request) -> Database:
     database: Database = request.app.state.database
     return database
 
 
-def _clock(request: Request) -> Clock:
+async def _clock(request: Request) -> Clock:
     clock: Clock = request.app.state.clock
     return clock
 
 
-def _mail(request: Request) -> MailSettings:
+def _mail_of(request: Request) -> MailSettings:
     mail: MailSettings = request.app.state.mail
     return mail
 
 
-def _answers(request: Request) -> Answers:
+async def _mail(request: Request) -> MailSettings:
+    return _mail_of(request)
+
+
+async def _answers(request: Request) -> Answers:
     answers: Answers = request.app.state.answers
     return answers
 
 
-def _errands(request: Request) -> Errands:
+async def _errands(request: Request) -> Errands:
     errands: Errands = request.app.state.errands
     return errands
 
@@ -57,7 +62,7 @@ def etag(version: int) -> str:
     return f'"{version}"'
 
 
-def _if_match(if_match: Annotated[str | None, Header(max_length=60)] = None) -> int | None:
+async def _if_match(if_match: Annotated[str | None, Header(max_length=60)] = None) -> int | None:
     """Return the version in If-Match; an ETag that is none of ours is a version that never was."""
     if if_match is None:
         return None
@@ -105,7 +110,7 @@ def whole_number(text: str) -> int:
 
 def address_outside(request: Request) -> str:
     """Return where those outside reach the application, without a slash at the end."""
-    return _mail(request).address or str(request.base_url).rstrip("/")
+    return _mail_of(request).address or str(request.base_url).rstrip("/")
 
 
 def is_near(address: str) -> bool:
