@@ -3,16 +3,24 @@
 `POST /checks` and `/plans` validate the body and return a stored answer of the same type.
 `POST /orders` also inserts as many bytes as an order is kept in, with SQLAlchemy Core, the same
 durability and the same one lock for writers. The reads select as many bytes as they answer.
+
+`keyed`, it also looks each request's key up, by one Core select in a dependency: what knowing who
+asks costs at least.
 """
 
-from fastapi import FastAPI, Response
-from sqlalchemy import Column, Integer, LargeBinary, MetaData, Table, insert, select
+from collections.abc import Callable
+from typing import Annotated
+
+from fastapi import Depends, FastAPI, Header, HTTPException, Response
+from sqlalchemy import Column, Integer, LargeBinary, MetaData, String, Table, insert, select
 
 from service.bodies import ChecksIn, OrderIn, PlanIn
 from service.db import Database
+from service.links import digest
 from service.orderout import OrderOut
 from service.planbodies import PlanOut
 from service.web.api.plans import ChecksOut
+from tests.entering import KEY
 
 KEPT = MetaData()
 ORDER = Table(
@@ -21,6 +29,7 @@ ORDER = Table(
 LINE = Table(
     "bare_line", KEPT, Column("id", Integer, primary_key=True), Column("kept", LargeBinary)
 )
+KNOWN = Table("bare_key", KEPT, Column("digest", String(64), primary_key=True))
 LINES = 50
 
 
@@ -39,7 +48,22 @@ class Stored:
         self.kept = bytes(kept)
 
 
-def bare_app(database: Database, stored: Stored) -> FastAPI:
+def _keyed(database: Database) -> Callable[[str], None]:
+    """Return a dependency that refuses whoever has no key."""
+
+    def known(authorization: Annotated[str, Header()]) -> None:
+        given = digest(authorization.removeprefix("Bearer "))
+        with database.asking() as connection:
+            if (
+                connection.execute(select(KNOWN.c.digest).where(KNOWN.c.digest == given)).first()
+                is None
+            ):
+                raise HTTPException(401)
+
+    return known
+
+
+def bare_app(database: Database, stored: Stored, *, keyed: bool = False) -> FastAPI:
     """Return the bare application over a database of its own."""
     KEPT.create_all(database.engine)
     with database.writing() as session:
@@ -47,7 +71,8 @@ def bare_app(database: Database, stored: Stored) -> FastAPI:
         step = -(-len(stored.listed) // LINES)
         lines = [stored.listed[at : at + step] for at in range(0, len(stored.listed), step)]
         session.execute(insert(LINE), [{"kept": line} for line in lines])
-    app = FastAPI()
+        session.execute(insert(KNOWN), {"digest": digest(KEY)})
+    app = FastAPI(dependencies=[Depends(_keyed(database))] if keyed else [])
 
     @app.post("/api/v1/checks")
     def check(asked: ChecksIn) -> ChecksOut:

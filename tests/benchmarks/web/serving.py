@@ -92,7 +92,7 @@ def main(kind: str, place: str, port: str) -> None:
     else:
         answers = {name: (folder / name).read_bytes() for name in STORED}
         kept = json.loads((folder / "kept").read_text(encoding="utf-8"))
-        app = bare_app(database, Stored(**answers, kept=kept))
+        app = bare_app(database, Stored(**answers, kept=kept), keyed=kind == "keyed")
     uvicorn.run(app, port=int(port), log_level="warning", access_log=False)
 
 

@@ -4,7 +4,8 @@
 
 F is the floor's time for a request (`bare.py`), C the pure computation's in a process of its own
 right. What F and C allow together is 1 / (F + C) requests a second; the ratio is what the shop
-reaches of that. Run on an idle machine: no test times anything.
+reaches of that. K is the floor when it looks up the key of each request, as the shop must, and the
+last column what the shop reaches of 1 / (K + C). Run on an idle machine: no test times anything.
 """
 
 import json
@@ -140,14 +141,15 @@ def _fill(port: int, folder: Path) -> str:
     return number
 
 
-def _turns(ports: tuple[int, int], case: Case, seconds: float, turns: int) -> tuple[Load, Load]:
-    found: tuple[list[Load], list[Load]] = ([], [])
+def _turns(ports: tuple[int, ...], case: Case, seconds: float, turns: int) -> list[Load]:
+    """Return the load that each server bore, the shop's first."""
+    found: list[list[Load]] = [[] for _ in ports]
     for _ in range(turns):
-        for port, wires, loads in zip(ports, (case.shop, case.bare), found, strict=True):
-            one = load(port, wires(), LINES, seconds)
+        for place, (port, loads) in enumerate(zip(ports, found, strict=True)):
+            one = load(port, (case.bare if place else case.shop)(), LINES, seconds)
             one.refuse(case.status)
             loads.append(one)
-    return together(found[0]), together(found[1])
+    return list(map(together, found))
 
 
 def main(seconds: float = 2.0, turns: int = 5) -> None:
@@ -157,19 +159,20 @@ def main(seconds: float = 2.0, turns: int = 5) -> None:
         folder = Path(place)
         with server("shop", folder) as (shop, _):
             number = _fill(shop, folder)
-            with server("bare", folder) as (bare, _):
+            with server("bare", folder) as (bare, _), server("keyed", folder) as (keyed, _):
                 print(
                     f"{'request':<24}{'shop /s':>9}{'floor /s':>9}{'C ms':>7}{'allowed':>9}"
-                    f"{'ratio':>7}{'goal':>6}{'p50 ms':>8}{'p99 ms':>8}"
+                    f"{'ratio':>7}{'goal':>6}{'p50 ms':>8}{'p99 ms':>8}{'K /s':>7}{'of K':>6}"
                 )
                 for case in _cases(number):
-                    ours, floor = _turns((shop, bare), case, seconds, turns)
+                    ours, floor, known = _turns((shop, bare, keyed), case, seconds, turns)
                     c = seconds_of(case.compute)
-                    allowed = 1 / (1 / floor.per_second + c)
+                    allowed, fair = (1 / (1 / one.per_second + c) for one in (floor, known))
                     print(
                         f"{case.name:<24}{ours.per_second:>9.0f}{floor.per_second:>9.0f}"
                         f"{c * 1000:>7.2f}{allowed:>9.0f}{ours.per_second / allowed:>7.2f}"
-                        f"{case.goal:>6}{ours.middle_ms:>8.1f}{ours.slow_ms:>8.1f}",
+                        f"{case.goal:>6}{ours.middle_ms:>8.1f}{ours.slow_ms:>8.1f}"
+                        f"{known.per_second:>7.0f}{ours.per_second / fair:>6.2f}",
                         flush=True,
                     )
 
