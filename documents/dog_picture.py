@@ -1,9 +1,14 @@
 """The seated dog on paper."""
 
+from typing import Final
+
 from documents import dog_drawing as dog
 from documents.pen import INK, PAPER, SOFT, Pen
 from documents.strokes import Frame
 from sizing.dogs import Field
+
+_SMALL: Final = 0.45
+"""Points per drawing unit below which the numbers would lie over each other."""
 
 
 def _tape(frame: Frame, field: Field) -> None:
@@ -15,7 +20,7 @@ def _tape(frame: Frame, field: Field) -> None:
     frame.stroke(data, dog.TAPE_INSIDE, PAPER)
     frame.stroke(data, dog.TAPE_INSIDE, INK, dog.TAPE_TICKS)
     number, place = dog.NUMBERS[field]
-    frame.pen.disc(*frame.at(*place), number, 7.5)
+    frame.pen.disc(*frame.at(*place), number, 7.5 if frame.scale > _SMALL else 7.0)
 
 
 def _dog(pen: Pen, left: float, top: float, height: float) -> Frame:

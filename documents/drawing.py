@@ -16,9 +16,15 @@ POINTS_PER_MM: Final = 72 / 25.4
 SCALES: Final = (2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100)
 """Denominators that a maker can multiply by on a ruler."""
 
-HEIGHT: Final = 140.0
-_COLLAR_ROOM: Final = (130.0, 66.0)
-_PANEL_ROOM: Final = (76.0, 94.0)
+HIGH: Final = 140.0
+"""How high the drawing is."""
+LOW: Final = 112.0
+"""How high it is where the ticket is full."""
+_COLLAR_ROOM: Final = 130.0
+_PANEL_ROOM: Final = 76.0
+_BESIDE_COLLAR: Final = 74.0
+_BESIDE_PANEL: Final = 46.0
+"""Height that the words above and below a piece take."""
 _PANEL_LEFT: Final = 212.0
 _DIMENSION_GAP: Final = 9.0
 _LEAST_HATCH: Final = 1.6
@@ -47,13 +53,13 @@ class Word:
     strong: bool = False
 
 
-def denominator(pieces: PiecesView) -> int:
+def denominator(pieces: PiecesView, tall: float = HIGH) -> int:
     """Return the n of the scale 1 : n at which both pieces fit their room."""
     wide = max(x for x, _ in pieces.outline)
     high = max(y for _, y in pieces.outline)
     needs = (
-        pieces.collar[0] / _COLLAR_ROOM[0], pieces.collar[1] / _COLLAR_ROOM[1],
-        wide / _PANEL_ROOM[0], high / _PANEL_ROOM[1],
+        pieces.collar[0] / _COLLAR_ROOM, pieces.collar[1] / (tall - _BESIDE_COLLAR),
+        wide / _PANEL_ROOM, high / (tall - _BESIDE_PANEL),
     )  # fmt: skip
     least = max(needs) * POINTS_PER_MM
     return next((scale for scale in SCALES if scale >= least), int(least) + 1)
@@ -177,16 +183,18 @@ def _panel(pen: Pen, place: Place, pieces: PiecesView) -> None:
     _right_words(pen, place, pieces)
 
 
-def draw_pieces(pen: Pen, left: float, top: float, pieces: PiecesView) -> None:
-    """Draw both pieces with their dimensions, `HEIGHT` points high, from the upper left."""
-    n = denominator(pieces)
+def draw_pieces(
+    pen: Pen, left: float, top: float, pieces: PiecesView, height: float = HIGH
+) -> None:
+    """Draw both pieces with their dimensions, `height` points high, from the upper left."""
+    n = denominator(pieces, height)
     scale = POINTS_PER_MM / n
     pen.text(left, top - SIZE - 2, "Collar strip, flat", SIZE + 1, BOLD)
     pen.text(
         left + _PANEL_LEFT - 60, top - SIZE - 2, "Hood, folded at the centre back", SIZE + 1, BOLD
     )
-    pen.text(left, top - HEIGHT + 4, f"scale 1 : {n}", SIZE, tone=SOFT)
-    floor = top - HEIGHT + 26
+    pen.text(left, top - height + 4, f"scale 1 : {n}", SIZE, tone=SOFT)
+    floor = top - height + 26
     tall = pieces.collar[1] * scale
     _collar(pen, Place(left, top - 22 - tall, scale), pieces)
     _panel(pen, Place(left + _PANEL_LEFT, floor, scale), pieces)

@@ -16,12 +16,14 @@ class Block:
         draw: draws it, given the pen, its upper edge and its height.
         keep: it stays on the page of the next block, as a heading does.
         grows: on the last page it takes all the room that is left.
+        again: what is set once more above it where a page begins with it.
     """
 
     height: float
     draw: Callable[[Pen, float, float], None]
     keep: bool = False
     grows: bool = False
+    again: "Block | None" = None
 
 
 Page = tuple[Block, ...]
@@ -43,6 +45,11 @@ def beside(left: Sequence[Block], right: Sequence[Block], shift: float) -> Block
         pen.canvas.restoreState()
 
     return Block(max(_tall(left), _tall(right)), draw)
+
+
+def stacked(*blocks: Block) -> Block:
+    """Return blocks as one, the first on top."""
+    return Block(_tall(blocks), lambda pen, top, _height: _stack(pen, blocks, top))
 
 
 def _stack(pen: Pen, blocks: Sequence[Block], top: float) -> None:
@@ -78,7 +85,8 @@ def paginate(blocks: Sequence[Block], room: float) -> tuple[Page, ...]:
         parts = [chain] if _tall(chain) <= room else [(block,) for block in chain]
         for part in parts:
             if pages[-1] and _tall(pages[-1]) + _tall(part) > room:
-                pages.append([])
+                again = part[0].again
+                pages.append([again] if again else [])
             pages[-1].extend(part)
     return tuple(tuple(page) for page in pages)
 

@@ -6,7 +6,7 @@ those letters. What cannot be drawn is shown as a replacement sign and reported.
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Final
@@ -166,17 +166,17 @@ def _joined(words: list[Run]) -> Line:
     return tuple(runs)
 
 
-def wrap_phrases(runs: Line, size: float, room: float) -> tuple[Line, ...]:
-    """Break runs into lines between two of them, so that a phrase is read in one go.
+def wrap_phrases(phrases: Iterable[Line], size: float, room: float) -> tuple[Line, ...]:
+    """Break phrases into lines between two of them, so that a phrase is read in one go.
 
-    A run wider than a line is broken between its words.
+    A phrase wider than a line is broken between its words.
     """
     lines: list[Line] = []
-    for run in runs:
-        if lines and len(joined := wrap_runs((*lines[-1], run), size, room)) == 1:
+    for phrase in phrases:
+        if lines and len(joined := wrap_runs((*lines[-1], *phrase), size, room)) == 1:
             lines[-1] = joined[0]
         else:
-            lines.extend(wrap_runs((run,), size, room))
+            lines.extend(wrap_runs(phrase, size, room))
     return tuple(lines)
 
 

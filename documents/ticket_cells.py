@@ -21,6 +21,8 @@ class Density:
         plain: width of a plain row beside a decreasing one.
         plain_said: whether each plain row of a pair carries its own sentence.
         short: whether rows are told in short words, several on a line.
+        tabled: whether what they say stands once, and they have its numbers.
+        tight: whether all else is set small too: head, drawings, swatch, headings.
     """
 
     size: float
@@ -31,6 +33,23 @@ class Density:
     plain: float
     plain_said: bool
     short: bool = False
+    tabled: bool = False
+    tight: bool = False
+
+    @property
+    def number(self) -> float:
+        """Return the size of a row's number."""
+        return self.size + (0.5 if self.tabled else 1.5)
+
+    @property
+    def gap(self) -> float:
+        """Return the space between a row's number and its side."""
+        return 2.5 if self.tabled else 4.0
+
+    @property
+    def apart(self) -> float:
+        """Return the space between two rows side by side, and before a count."""
+        return 6.0 if self.tabled else 9.0
 
 
 DENSITIES: Final = (
@@ -38,17 +57,26 @@ DENSITIES: Final = (
     Density(8.6, 10.4, 3.0, 14.0, 8.5, 91.0, plain_said=False),
     Density(8.6, 10.4, 2.0, 13.0, 5.5, 90.0, plain_said=False),
     Density(8.3, 10.0, 3.0, 11.5, 3.5, 90.0, plain_said=False),
+    Density(8.6, 10.4, 2.0, 13.0, 4.0, 90.0, plain_said=False, tight=True),
+    Density(8.3, 10.0, 2.0, 11.5, 2.5, 90.0, plain_said=False, tight=True),
 )
 """From roomy to tight, every shaped row in a whole sentence."""
 SHORT_DENSITIES: Final = (
     Density(9.0, 11.0, 3.0, 14.0, 6.5, 90.0, plain_said=False, short=True),
     Density(8.4, 10.2, 2.5, 12.0, 3.5, 90.0, plain_said=False, short=True),
+    Density(8.4, 10.2, 2.0, 11.5, 2.5, 90.0, plain_said=False, short=True, tight=True),
 )
 """With short words, where that saves a sheet."""
-LAST_DENSITIES: Final = (
-    Density(7.8, 9.2, 2.0, 10.0, 2.0, 90.0, plain_said=False, short=True),
-    Density(7.0, 8.3, 1.5, 8.5, 1.5, 90.0, plain_said=False, short=True),
-    Density(6.2, 7.3, 1.0, 7.2, 0.8, 90.0, plain_said=False, short=True),
+TABLE_DENSITIES: Final = (
+    Density(
+        9.0, 11.0, 3.0, 14.0, 5.0, 90.0, plain_said=False, short=True, tabled=True, tight=True
+    ),
+    Density(
+        8.4, 10.2, 2.5, 11.5, 3.0, 90.0, plain_said=False, short=True, tabled=True, tight=True
+    ),
+    Density(7.8, 9.4, 2.0, 10.0, 2.0, 90.0, plain_said=False, short=True, tabled=True, tight=True),
+    Density(7.0, 8.3, 0.9, 8.0, 1.2, 90.0, plain_said=False, short=True, tabled=True, tight=True),
+    Density(7.0, 8.1, 0.7, 7.8, 1.0, 90.0, plain_said=False, short=True, tabled=True, tight=True),
 )
 """For hoods of many hundreds of rows, which would be more than four pages otherwise."""
 
@@ -74,7 +102,9 @@ def _emphasised(text: str) -> Line:
 
 
 def _runs(step: Step) -> Line:
-    return _emphasised(step.text) if step.shaped else ((step.text, REGULAR),)
+    if step.shaped and not step.coded:
+        return _emphasised(step.text)
+    return ((step.text, BOLD if step.shaped else REGULAR),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,13 +127,12 @@ class Cell:
         """Draw the cell centred on the height y."""
         how, step, bold = self.density, self.step, BOLD
         pen.box(self.x, y - how.box / 2, how.box, how.box)
-        number = how.size + 1.5
         side = self.x + _side_left(how)
-        pen.right(side - 4, middle(y, number), str(step.row), number, bold)
+        pen.right(side - how.gap, middle(y, how.number), str(step.row), how.number, bold)
         small = min(8.0, how.size)
         pen.text(side, middle(y, small), step.side, small, tone=SOFT)
         if step.shaped:
-            pen.wedge(self.x + words_left(step, how) - _WEDGE, y, 6)
+            pen.wedge(self.x + words_left(step, how) - _WEDGE, y, min(6.0, how.size * 0.7))
         first = middle(y, how.size, len(self.lines), how.leading)
         pen.lines(self.x + words_left(step, how), first, self.lines, how.size, how.leading)
         count = how.size + 1
@@ -112,8 +141,9 @@ class Cell:
 
 def _side_left(density: Density) -> float:
     """Return where the side stands: after the box and a number of up to three digits."""
-    number = 3 * DIGIT * (density.size + 1.5) + 6 if density.short else _NUMBER
-    return density.box + number
+    if not density.short:
+        return density.box + _NUMBER
+    return density.box + 3 * DIGIT * density.number + density.gap + 2
 
 
 def words_left(step: Step, density: Density) -> float:
@@ -130,7 +160,7 @@ def cell_of(step: Step, x: float, room: float, density: Density, *, said: bool =
     least = 0.0 if density.short else COUNT
     count = max(least, width(step.count, BOLD, density.size + 1) + 5)
     words = room - words_left(step, density) - count
-    lines = wrap_phrases(_runs(step), density.size, words) if said else ()
+    lines = wrap_phrases(((run,) for run in _runs(step)), density.size, words) if said else ()
     return Cell(step, x, room, lines, density)
 
 

@@ -1,6 +1,7 @@
 """The head of the ticket and the dog: whose hood, by when, and the numbers it rests on."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Final
 
 from documents.dog_drawing import NUMBERS
@@ -11,15 +12,14 @@ from documents.page import WIDTH
 from documents.pen import INK, SOFT, Pen, middle
 from documents.qr import draw_qr
 from documents.text import fit, wrap
+from documents.ticket_cells import Density
 from documents.ticket_texts import Head, MeasureLine
 from documents.ticket_view import TicketView
 
 _QR: Final = 62.0
 _FACTS_LEFT: Final = 244.0
 _FACT_WIDTH: Final = (86.0, 118.0)
-_PICTURE: Final = 124.0
 _TABLE_LEFT: Final = 142.0
-_LINE: Final = 22.0
 _COLUMNS: Final = (24.0, 148.0, 236.0, 312.0)
 
 
@@ -64,58 +64,76 @@ def head_block(view: TicketView) -> Block:
     return Block(72, draw, keep=True)
 
 
-def _measure(pen: Pen, y: float, line: MeasureLine) -> None:
+@dataclass(frozen=True, slots=True)
+class _Sizes:
+    """How large the dog and its numbers are set, in points: picture, type, line of the table."""
+
+    picture: float
+    size: float
+    line: float
+
+
+_ROOMY: Final = _Sizes(124.0, 11.0, 22.0)
+_TIGHT: Final = _Sizes(92.0, 9.0, 15.5)
+
+
+def _measure(pen: Pen, y: float, line: MeasureLine, how: _Sizes) -> None:
     """Draw one line of the table, centred on y."""
     x = [_TABLE_LEFT + column for column in _COLUMNS]
-    pen.disc(_TABLE_LEFT + 8, y, NUMBERS[line.field][0], 8)
-    pen.text(x[0], middle(y, 11), line.name, 11)
-    pen.text(x[1], middle(y, 11), fit(line.given, REGULAR, 11, x[2] - x[1] - 8), 11)
-    pen.text(x[2], middle(y, 12), line.used, 12, BOLD)
-    pen.text(x[3], middle(y, 11), line.made, 11)
-    pen.rule(_TABLE_LEFT, y - _LINE / 2, WIDTH, y - _LINE / 2)
+    base = middle(y, how.size)
+    pen.disc(_TABLE_LEFT + 8, y, NUMBERS[line.field][0], min(8, how.size - 1.5))
+    pen.text(x[0], base, line.name, how.size)
+    pen.text(x[1], base, fit(line.given, REGULAR, how.size, x[2] - x[1] - 8), how.size)
+    pen.text(x[2], middle(y, how.size + 1), line.used, how.size + 1, BOLD)
+    pen.text(x[3], base, line.made, how.size)
+    pen.rule(_TABLE_LEFT, y - how.line / 2, WIDTH, y - how.line / 2)
 
 
-def _table(pen: Pen, top: float, view: TicketView) -> None:
+def _table(pen: Pen, top: float, view: TicketView, how: _Sizes) -> None:
     titles = ("Measured on the dog", "as given", "as used", "hood, relaxed")
     for column, title in zip(_COLUMNS, titles, strict=True):
         shift = -column if column == _COLUMNS[0] else 0.0
         pen.text(_TABLE_LEFT + column + shift, top - 10, title, 8, tone=SOFT)
     pen.rule(_TABLE_LEFT, top - 15, WIDTH, top - 15)
     for place, line in enumerate(view.measures):
-        _measure(pen, top - 15 - (place + 0.5) * _LINE, line)
+        _measure(pen, top - 15 - (place + 0.5) * how.line, line, how)
 
 
-def dog_block(view: TicketView) -> Block:
+def dog_block(view: TicketView, density: Density) -> Block:
     """Return the dog's picture beside the table of its measurements."""
-    height = _PICTURE + 6
+    how = _TIGHT if density.tight else _ROOMY
+    size = how.size - 0.5
 
     def draw(pen: Pen, top: float, _height: float) -> None:
-        draw_measured_dog(pen, 4, top - 2, _PICTURE)
-        _table(pen, top, view)
-        base = top - 15 - len(view.measures) * _LINE - 16
+        draw_measured_dog(pen, 4, top - 2, how.picture)
+        _table(pen, top, view, how)
+        base = top - 15 - len(view.measures) * how.line - size - 4
         room = WIDTH - _TABLE_LEFT
-        pen.text(_TABLE_LEFT, base, fit(view.minding, BOLD, 10.5, room), 10.5, BOLD)
+        pen.text(_TABLE_LEFT, base, fit(view.minding, BOLD, size, room), size, BOLD)
 
-    return Block(height, draw)
+    return Block(how.picture + 6, draw)
 
 
-def _words(title: str, lines: tuple[str, ...]) -> Block:
+def _words(title: str, lines: tuple[str, ...], density: Density) -> Block:
     """Return a labelled paragraph: the label in the margin column, the lines beside it."""
-    set_lines = [part for line in lines for part in wrap(line, REGULAR, 10, WIDTH - 62)]
+    size = min(10.0, density.size) if density.tight else 10.0
+    lines = (" / ".join(lines),) if density.tight else lines
+    leading = size * 1.25
+    set_lines = [part for line in lines for part in wrap(line, REGULAR, size, WIDTH - 62)]
 
     def draw(pen: Pen, top: float, _height: float) -> None:
-        pen.text(0, top - 10, title, 10, BOLD)
+        pen.text(0, top - size, title, size, BOLD)
         for place, line in enumerate(set_lines):
-            pen.text(62, top - 10 - place * 12.5, line, 10)
+            pen.text(62, top - size - place * leading, line, size)
 
-    return Block(len(set_lines) * 12.5 + 5, draw)
+    return Block(len(set_lines) * leading + 5, draw)
 
 
-def remark_blocks(view: TicketView) -> Iterator[Block]:
+def remark_blocks(view: TicketView, density: Density) -> Iterator[Block]:
     """Yield what was odd about the numbers, and the order's notes."""
     if view.remarks:
-        yield _words("Findings", view.remarks)
+        yield _words("Findings", view.remarks, density)
     if view.notes:
-        yield _words("Notes", view.notes)
+        yield _words("Notes", view.notes, density)
     if view.remarks or view.notes:
         yield space(3)

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from math import ceil
 
 from documents.figures import gauge_text, span_text, tolerance_text
-from documents.ticket_rows import Check, Item, Mark, Section, Todo, items_of, seam_items
+from documents.ticket_folding import items_of, seam_items
+from documents.ticket_rows import Check, Item, Mark, Section, Todo
 from sizing.addons import SAFETY
 from sizing.dogs import Risk
 from sizing.gauge import SPAN
@@ -93,15 +94,23 @@ def _marks(plan: Plan, part: PartName) -> dict[int, Mark]:
     return {crown: Mark(f"The crown begins with row {crown}")}
 
 
+def _palette(pattern: Pattern) -> tuple[str, ...]:
+    """Return all colours of a hood in the order in which they are worked."""
+    named = (row.colour for part in pattern.parts for row in part.rows if row.colour)
+    return tuple(dict.fromkeys(named))
+
+
 def _section(plan: Plan, part: Part, terms: Terms, unit: LengthUnit) -> Section:
+    palette = _palette(plan.pattern)
     items: tuple[Item, ...]
     if part.part in SEAMS:
         items = seam_items(part, terms)
     else:
-        items = items_of(part, terms, _checks(plan, part.part, unit), _marks(plan, part.part))
+        checks, marks = _checks(plan, part.part, unit), _marks(plan, part.part)
+        items = items_of(part, terms, checks, marks, palette)
     closing = part_closing(part)
     items = (*items, Todo(closing)) if closing else items
-    return Section(part_title(part.part), part_opening(part, terms), items)
+    return Section(part_title(part.part), part_opening(part, terms), items, palette)
 
 
 def rest_sections(rest: Pattern, terms: Terms, row: int) -> tuple[Section, ...]:

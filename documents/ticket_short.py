@@ -7,6 +7,7 @@ stitches in one where one in each of two is meant.
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 from typing import Final
 
 from documents.ticket_rows import Item, Pair, Section, Step, Strip, in_colour
@@ -26,6 +27,9 @@ _RULES: Final = (
 )
 
 
+@lru_cache(
+    maxsize=4096
+)  # one sentence is shortened again at each spacing that a page is tried with
 def short_text(sentence: str) -> str:
     """Return a row's sentence made short: `1 sc in each of next 23 sts` is `sc in 23`."""
     for pattern, told in _RULES:
@@ -67,7 +71,7 @@ def shortened(section: Section) -> Section:
         named = shared = ""
     opening = f"{section.opening} All in {named}." if named else section.opening
     items = tuple(_said_once(item, shared) for item in section.items)
-    return Section(section.title, opening.strip(), items)
+    return replace(section, opening=opening.strip(), items=items)
 
 
 def short_key(single: str) -> str:

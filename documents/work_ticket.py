@@ -8,9 +8,10 @@ from documents.flow import Block, Page, beside, bound, flowed, paginate
 from documents.fonts import BOLD
 from documents.page import WIDTH, Label, Paper
 from documents.pen import INK, Pen
-from documents.ticket_cells import DENSITIES, LAST_DENSITIES, SHORT_DENSITIES, Density
+from documents.ticket_cells import DENSITIES, SHORT_DENSITIES, TABLE_DENSITIES, Density
 from documents.ticket_facts import facts_block, small_block
 from documents.ticket_head import dog_block, head_block, remark_blocks
+from documents.ticket_rows import Section, Todo
 from documents.ticket_swatch import swatch_blocks
 from documents.ticket_view import TicketView
 from documents.ticket_work import section_blocks
@@ -18,63 +19,83 @@ from documents.ticket_work import section_blocks
 FEWEST_PAGES: Final = 2
 """One sheet, front and back."""
 MOST_PAGES: Final = 4
-"""More sheets than this get mixed up on the table; the rows are then set tighter."""
+"""More sheets than two get mixed up on the table; the rows are then set as one."""
 _RULED: Final = 20.0
+_LEAST_NOTES: Final = 30.0
 _COLUMN: Final = (WIDTH - 22) / 2
 
 
-def _notes() -> Block:
-    """Return ruled lines for the maker's own notes, on all the room that is left."""
+def _notes(density: Density) -> Block:
+    """Return ruled lines for the maker's own notes, on all the room that is left.
+
+    Where a ticket is full, that may be none.
+    """
 
     def draw(pen: Pen, top: float, height: float) -> None:
+        if height < _LEAST_NOTES:
+            return
         pen.rule(0, top - 5, WIDTH, top - 5, 1.2, INK)
         pen.text(0, top - 20, "Notes", 13, BOLD)
         for line in range(int((height - 26) // _RULED)):
             y = top - 26 - (line + 1) * _RULED + 4
             pen.rule(0, y, WIDTH, y, 0.4)
 
-    return Block(30, draw, grows=True)
+    return Block(0 if density.tabled else _LEAST_NOTES, draw, grows=True)
+
+
+def _last(
+    sections: tuple[Section, ...], density: Density
+) -> tuple[tuple[Section, ...], tuple[Section, ...], tuple[Section, ...]]:
+    """Return the work, and what stands in two columns after it: finishing and handing over.
+
+    Where a ticket is full, the safety of what is sewn on stands left of both.
+    """
+    *work, before, finishing, handing_over = sections
+    if density.tabled and all(isinstance(item, Todo) for item in before.items):
+        return tuple(work), (before,), (finishing, handing_over)
+    return (*work, before), (finishing,), (handing_over,)
+
+
+def _column(sections: tuple[Section, ...], density: Density) -> tuple[Block, ...]:
+    return tuple(block for one in sections for block in section_blocks(one, density, _COLUMN))
 
 
 def _blocks(view: TicketView, density: Density) -> Iterator[Block]:
     yield head_block(view)
-    yield dog_block(view)
-    yield from remark_blocks(view)
-    yield facts_block(view)
-    yield small_block(view, shortened=density.short)
+    yield dog_block(view, density)
+    yield from remark_blocks(view, density)
+    yield facts_block(view, density)
+    yield small_block(view, density)
     if view.swatch:
         yield from swatch_blocks(view.swatch, density)
-    *work, finishing, handing_over = view.sections
+    work, left, right = _last(view.sections, density)
     for section in work:
         yield from section_blocks(section, density)
-    yield beside(
-        tuple(section_blocks(finishing, density, _COLUMN)),
-        tuple(section_blocks(handing_over, density, _COLUMN)),
-        WIDTH - _COLUMN,
-    )
-    yield _notes()
+    yield beside(_column(left, density), _column(right, density), WIDTH - _COLUMN)
+    yield _notes(density)
 
 
 def pages_of(view: TicketView, room: float) -> tuple[Page, ...]:
     """Return the pages, as roomy as few pages allow: two if possible, four at most.
 
-    The tightest setting tells how few pages there can be; the roomiest that takes no more is it.
+    The tightest settings tell how few pages there can be; the roomiest that takes no more is it.
+    Rows become a table only where sentences would take more than four pages.
     """
 
     @cache
     def at(density: Density) -> tuple[Page, ...]:
         return paginate(tuple(_blocks(view, density)), room)
 
-    roomy = DENSITIES[0]
+    def pages(density: Density) -> int:
+        return len(at(density))
+
+    ladder: tuple[Density, ...] = (*DENSITIES, *SHORT_DENSITIES)
     few = FEWEST_PAGES
-    if len(at(roomy)) > few:
-        few = max(few, len(at(SHORT_DENSITIES[-1])))
-    ladder: tuple[Density, ...] = DENSITIES
+    if pages(DENSITIES[0]) > few:
+        few = max(few, min(pages(DENSITIES[-1]), pages(SHORT_DENSITIES[-1])))
     if few > MOST_PAGES:
-        ladder, few = LAST_DENSITIES, MOST_PAGES
-    elif len(at(roomy)) > few and len(at(DENSITIES[-1])) > few:
-        ladder = SHORT_DENSITIES
-    return next((at(one) for one in ladder if len(at(one)) <= few), at(ladder[-1]))
+        ladder, few = TABLE_DENSITIES, MOST_PAGES
+    return at(next((one for one in ladder if pages(one) <= few), ladder[-1]))
 
 
 def _label(view: TicketView) -> Label:

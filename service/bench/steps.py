@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from documents.figures import tolerance_text
-from documents.ticket_rows import Todo, step_of
+from documents.ticket_folding import step_of
+from documents.ticket_rows import Todo
 from documents.ticket_sections import sections_of
 from service.bench.step import Check, Does, Step, Work
 from service.bodies import OrderIn

@@ -8,10 +8,10 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from pdfplumber.page import Page
 from pypdf.generic import DictionaryObject
 
-from documents.page import MARGIN, SHARED_HEIGHT, SHARED_WIDTH, Paper
+from documents.page import Paper
+from tests.documents.looking import SIZES, assert_inside
 from tests.documents.more_samples import MORE
 from tests.documents.samples import ORDERS, PAPERS, overlaps, plumb, read, texts_of
 
@@ -19,9 +19,6 @@ ALL = {**PAPERS, **MORE}
 pytestmark = pytest.mark.parametrize("paper", list(Paper))
 every_kind = pytest.mark.parametrize("kind", list(ALL))
 every_order = pytest.mark.parametrize("name", list(ORDERS))
-
-SIZES = {Paper.A4: (595.28, 841.89), Paper.LETTER: (612.0, 792.0)}
-HAIR = 0.6  # half the heaviest rule that lies on the edge of the type area, and rounding
 
 MOST_LOOKED_AT = 6  # a chart of the largest hood has three times as many, all of one kind
 
@@ -54,29 +51,14 @@ def test_every_font_is_embedded(kind: str, name: str, paper: Paper) -> None:
             assert "/FontFile2" in font["/FontDescriptor"]
 
 
-def assert_inside(page: Page, left: float, top: float, wide: float, high: float) -> None:
-    """Refuse a mark outside the margins; `left` and `top` are the edges of the type area."""
-    marks = [*page.extract_words(), *page.rects, *page.lines, *page.curves]
-    assert len(marks) > 10
-    for mark in marks:
-        where = f"page {page.page_number}: {mark.get('text', mark.get('object_type'))}"
-        assert mark["x0"] >= left, where
-        assert mark["x1"] <= wide - left, where
-        assert mark["top"] >= top, where
-        assert mark["bottom"] <= high - top, where
-
-
 @every_kind
 @every_order
 def test_all_marks_lie_inside_the_margins_and_no_word_over_another(
     kind: str, name: str, paper: Paper
 ) -> None:
-    wide, high = SIZES[paper]
-    left = (wide - SHARED_WIDTH) / 2 + MARGIN - HAIR
-    top = (high - SHARED_HEIGHT) / 2 + MARGIN - HAIR
     with plumb(made(kind, name, paper)) as pdf:
         for page in pdf.pages[:MOST_LOOKED_AT]:
-            assert_inside(page, left, top, wide, high)
+            assert_inside(page, paper)
             assert not overlaps(page)
 
 

@@ -129,7 +129,7 @@ def test_runs_keep_their_fonts_and_spaces() -> None:
 def test_a_phrase_moves_to_the_next_line_as_a_whole() -> None:
     phrases = (("one two,", REGULAR), ("three four,", BOLD), ("five six.", REGULAR))
     room = width("one two, three four,", BOLD, 10) + 1
-    lines = wrap_phrases(phrases, 10, room)
+    lines = wrap_phrases([(phrase,) for phrase in phrases], 10, room)
 
     assert ["".join(text for text, _ in line) for line in lines] == [
         "one two, three four,",
