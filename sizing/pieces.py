@@ -3,12 +3,13 @@
 Yarn and time are counted from these. A variant or an add-on is one more piece.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
 from sizing.evidence import Fact, derived, published
 from sizing.gauge import SPAN, Gauge
-from sizing.machine import Replay, tally
+from sizing.machine import Replay, Tally, tally
 from sizing.rows import SEAMS, Op, PartName, Pattern
 
 ENDS: Final = Fact(4, "ends", derived("begin and end of the collar, begin and end of the hood"))
@@ -55,21 +56,26 @@ def _ends(name: str) -> int:
     return int(ENDS.value) // 2 if name in {COLLAR, HOOD} else 0
 
 
-def pieces_of(pattern: Pattern) -> tuple[Piece, ...]:
-    """Return the pieces of a pattern in the order of work, all copies of a part together."""
+def pieces_from(work: Iterable[Tally]) -> tuple[Piece, ...]:
+    """Return the pieces that the work of each part makes, all copies of a part together."""
     return tuple(
         Piece(
             name=name,
-            counts=work.made,
-            chains=work.chains,
-            rows=0 if work.part in SEAMS else work.rows,
-            ends=work.ends,
-            colour=work.colour,
+            counts=one.made,
+            chains=one.chains,
+            rows=0 if one.part in SEAMS else one.rows,
+            ends=one.ends,
+            colour=one.colour,
             rib=name in OF_RIB,
         )
-        for work in tally(pattern)
-        for name in (NAMES.get(work.part, work.part.value),)
+        for one in work
+        for name in (NAMES.get(one.part, one.part.value),)
     )
+
+
+def pieces_of(pattern: Pattern) -> tuple[Piece, ...]:
+    """Return the pieces of a pattern in the order of work."""
+    return pieces_from(tally(pattern))
 
 
 def pieces_made(made: Replay) -> tuple[Piece, ...]:

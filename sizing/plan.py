@@ -20,10 +20,10 @@ from sizing.fit import (
 from sizing.fitted import Fit, Wearer, fit_of
 from sizing.gauge import THICKEST_HOOK, THINNEST_HOOK, Gauge, Swatch, default_hook_mm, gauge_for
 from sizing.labour import Labour, labour_of
-from sizing.machine import Replay, replay
+from sizing.machine import Replay, total, worked
 from sizing.material import YarnNeed, yarn_need
 from sizing.pattern import pattern_of
-from sizing.pieces import pieces_of
+from sizing.pieces import pieces_from
 from sizing.price import Line, Price, price_of
 from sizing.profile import Profile, profile_of
 from sizing.rates import Rates
@@ -153,7 +153,8 @@ def plan_of(request: Request, findings: tuple[Finding, ...]) -> Plan:
     chewer = request.wishes.chewer or Risk.CHEWER in profile.risks
     make = make_of(replace(request.wishes, chewer=chewer), rows, gauge)
     pattern = pattern_of(rows, make)
-    made, pieces = replay(pattern), pieces_of(pattern)
+    work = worked(pattern)
+    made, pieces = total(work), pieces_from(work)
     done = finished(rows, gauge)
     need = yarn_need(
         made, request.yarn, gauge, request.swatch, pieces=pieces, finished=request.yarn_learned

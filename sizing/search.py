@@ -22,6 +22,7 @@ from itertools import count
 from math import ceil, floor, hypot, sqrt
 from typing import Final
 
+from sizing.crowned import Crowns, fold_cost, outside
 from sizing.evidence import Fact, derived
 from sizing.fit import Dimensions
 from sizing.gauge import Gauge
@@ -40,7 +41,6 @@ from sizing.shaping import (
     NAPE_WEIGHT,
     OPENING_WEIGHT,
     Shaping,
-    crown_of,
     misses,
     most_nape_pairs,
     shaping_cost,
@@ -82,19 +82,13 @@ def _usual(hood_rows: int, crown_row: int, room: int) -> Shaping:
     return _with_nape(bare, most_nape_pairs(bare, room), room)
 
 
-def _crowns(shaping: Shaping, stitches: int, aim: Dimensions, gauge: Gauge) -> Iterator[Shaping]:
-    """Yield a shaping with fewer and fewer crown pairs; only the usual where none is aimed at.
-
-    A pair less makes the seam longer by a stitch and the fold shorter by less, so the crown
-    only grows: beyond the aim there is nothing to gain.
-    """
-    yield shaping
-    least = min(1, shaping.crown_rows)
-    while aim.crown is not None and shaping.crown_pairs > least:
-        if crown_of(shaping, stitches, gauge) >= aim.crown:
-            return
-        shaping = replace(shaping, crown_pairs=shaping.crown_pairs - 1)
-        yield shaping
+def _nape_cost(bare: Shaping, most: int, aim: Dimensions, gauge: Gauge) -> float:
+    """Return what the nape of a crown row costs at least, with any number of pairs."""
+    if bare.crown_row % 2 == 0:
+        return 0.0
+    upright = (bare.crown_row - 1) * gauge.row_mm
+    longest = upright + most * _slope(gauge)
+    return NAPE_WEIGHT.value * outside(aim.nape, upright, longest, gauge)
 
 
 def _nape_pairs(bare: Shaping, most: int, aim: Dimensions, gauge: Gauge, under: float) -> range:
@@ -116,13 +110,21 @@ def _nape_pairs(bare: Shaping, most: int, aim: Dimensions, gauge: Gauge, under: 
 def _shapings(
     hood_rows: int, stitches: int, aim: Dimensions, gauge: Gauge, under: float
 ) -> Iterator[Shaping]:
-    """Yield every shaping with that many rows whose nape alone may cost less than `under`."""
+    """Yield every shaping with that many rows whose nape and crown may cost less than `under`.
+
+    Where no crown is aimed at, it decreases as common practice does.
+    """
     room = room_of(stitches)
     for crown_row in _crown_rows(hood_rows, aim, gauge, under):
         bare = Shaping(hood_rows, crown_row, 0, 0)
         most = most_nape_pairs(bare, room)
-        for nape in _nape_pairs(bare, most, aim, gauge, under):
-            yield from _crowns(_with_nape(bare, nape, room), stitches, aim, gauge)
+        pairs = _nape_pairs(bare, most, aim, gauge, under)
+        napes = (_with_nape(bare, nape, room) for nape in pairs)
+        if aim.crown is None:
+            yield from napes
+        else:
+            crowns = Crowns(stitches, aim.crown, aim.nape, gauge)
+            yield from crowns.of(napes, under, _nape_cost(bare, most, aim, gauge))
 
 
 def nearest_rows(aim: Dimensions, gauge: Gauge) -> int:
@@ -148,6 +150,10 @@ def best_shaping(first: Shaping, hood_stitches: int, aim: Dimensions, gauge: Gau
             if left <= 0:
                 continue
             found_room = True
+            if aim.crown is not None:
+                fold = aim.nape + aim.crown
+                if fold_cost(rows, hood_stitches, fold, gauge) >= left:
+                    continue
             for shaping in _shapings(rows, hood_stitches, aim, gauge, left):
                 cost = shaping_cost(shaping, hood_stitches, aim, gauge)
                 if cost < least:

@@ -8,8 +8,10 @@ millimetres: it has a hook, the loops of the row below, and the rules of the cra
   of the foundation chain, none made. Whip stitch: 2 loops of the two halves, none made.
 * Flat work is turned after each row, so the row below is then met from its other end, and the
   right and the wrong side change. Rounds run on in a spiral.
-* A loop remembers which stitches of the first row stand under it. That shows whether the
+* A loop remembers how many stitches of the first row stand under it. That shows whether the
   decreases are at the centre back: the two halves beside the fold must be alike.
+* Loops side by side that are alike are held, taken and made together: their number is counted,
+  and no stitch is left out.
 * A row must use up the row below: a loop left over is a fault, and so is one missing.
 * A stitch may be skipped only under as many chains, and each of these chains must be worked
   into in the next row: an opening is closed by the row after it.
@@ -17,8 +19,7 @@ millimetres: it has a hook, the loops of the row below, and the rules of the cra
   one, an edging those of both front edges.
 """
 
-from sizing.machine.hook import Loop
-from sizing.machine.tally import Tally, tally
-from sizing.machine.whole import Held, Replay, replay, resume
+from sizing.machine.tally import Replay, Tally, tally, total
+from sizing.machine.whole import Held, replay, resume, worked
 
-__all__ = ["Held", "Loop", "Replay", "Tally", "replay", "resume", "tally"]
+__all__ = ["Held", "Replay", "Tally", "replay", "resume", "tally", "total", "worked"]

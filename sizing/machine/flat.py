@@ -1,11 +1,15 @@
 """Flat work: the collar strip, the hood and a leaf; turned after each row."""
 
+from itertools import groupby
 from typing import Final
 
 from sizing.machine.hook import Hook, expect, facing, fault, fresh, gather
 from sizing.rows import DECREASES, Op, Part, Row, Side
 
 SLOT: Final = frozenset({Op.CH, Op.SKIP, Op.SC_CH})
+FIRST: Final = frozenset({Op.SC})
+RIB: Final = frozenset({Op.SC_BLO})
+LAP: Final = RIB | SLOT
 HOOD_OPS: Final = {
     # The invisible decrease leaves bars on its far side, so it is for right side rows.
     Side.RIGHT: frozenset({Op.SC, Op.DEC}) | SLOT,
@@ -29,8 +33,8 @@ def begun(part: Part) -> Hook:
     return Hook(part, fresh(workable))
 
 
-def _not_at_the_edge(hook: Hook, row: Row, kinds: list[Op]) -> None:
-    if Op.CH in (kinds[0], kinds[-1]):
+def _not_at_the_edge(hook: Hook, row: Row) -> None:
+    if hook.loops[0].chain or hook.loops[-1].chain:
         raise fault(hook.part, row.row, "an opening at the edge is no opening")
 
 
@@ -42,25 +46,19 @@ def _closed(hook: Hook, number: int) -> None:
 def collar(part: Part, held: int | None = None, done: int = 0) -> Hook:
     """Work the collar strip, or what is left of it after `done` rows of `held` stitches."""
     hook = begun(part)
-    if held is not None and held != len(hook.loops):
-        raise fault(part, done, f"{held} stitches stand on {len(hook.loops)} chains")
+    if held is not None and held != hook.live:
+        raise fault(part, done, f"{held} stitches stand on {hook.live} chains")
     total = done + len(part.rows)
     girth = total - part.overlap
     holes = 0
     for number, row in enumerate(part.rows, start=done + 1):
-        allowed = {Op.SC if number == 1 else Op.SC_BLO}
-        expect(
-            part,
-            row,
-            number=number,
-            side=facing(number),
-            allowed=allowed | SLOT if number > max(girth, 1) else allowed,
-        )
+        allowed = FIRST if number == 1 else RIB if number <= girth else LAP
+        expect(part, row, number=number, side=facing(number), allowed=allowed)
         hook.turn()
-        kinds = hook.work(row)
+        hook.work(row)
         if hook.open:
             holes += 1
-            _not_at_the_edge(hook, row, kinds)
+            _not_at_the_edge(hook, row)
     _closed(hook, total)
     if girth < 1 or girth % 2:
         raise fault(part, total, "the collar needs an even number of rows")
@@ -71,17 +69,22 @@ def collar(part: Part, held: int | None = None, done: int = 0) -> Hook:
     return hook
 
 
-def _centred(hook: Hook, row: Row, kinds: list[Op]) -> None:
+def _kinds(row: Row) -> list[tuple[Op, int]]:
+    """Return the stitches of a row in runs of one kind; what is skipped stands for its chains."""
+    over = [operation for operation in row.operations if operation.op is not Op.CH]
+    return [(op, sum(o.count for o in same)) for op, same in groupby(over, lambda o: o.op)]
+
+
+def _centred(hook: Hook, row: Row) -> None:
     """Refuse decreases that are not side by side at the centre back, and uneven openings."""
-    if not hook.open and all(operation.op not in DECREASES for operation in row.operations):
+    if not hook.open and DECREASES.isdisjoint([operation.op for operation in row.operations]):
         return
-    shaped = [place for place, op in enumerate(kinds) if op in DECREASES]
-    widths = [loop.last - loop.first for loop in hook.loops]
-    apart = bool(shaped) and shaped[-1] - shaped[0] + 1 != len(shaped)
-    if apart or widths != widths[::-1] or kinds != kinds[::-1]:
+    kinds = _kinds(row)
+    shaped = [place for place, (op, _) in enumerate(kinds) if op in DECREASES]
+    if len(shaped) > 1 or hook.loops != hook.loops[::-1] or kinds != kinds[::-1]:
         what = "openings are not alike on both sides of" if hook.open else "decreases are not at"
         raise fault(hook.part, row.row, f"the {what} the centre back")
-    if shaped and not shaped[0]:
+    if shaped == [0]:
         raise fault(hook.part, row.row, "a decrease at the front edge")
 
 
@@ -100,9 +103,10 @@ def hood(hook: Hook, rows: tuple[Row, ...], done: int) -> Hook:
         side = facing(number)
         expect(hook.part, row, number=number, side=side, allowed=HOOD_OPS[side])
         hook.turn()
-        kinds = hook.work(row)
-        _centred(hook, row, kinds)
-        _not_at_the_edge(hook, row, kinds)
+        hook.work(row)
+        _centred(hook, row)
+        if hook.open:
+            _not_at_the_edge(hook, row)
     _closed(hook, done + len(rows))
     return hook
 

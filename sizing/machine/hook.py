@@ -1,9 +1,8 @@
 """The hook: live loops, and what each stitch takes and makes."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import pairwise
-from typing import Final
+from typing import Final, NamedTuple
 
 from sizing.errors import PatternFaultError
 from sizing.rows import DECREASES, Op, Operation, Part, Row, Side
@@ -18,14 +17,23 @@ TAKES: Final = {
     Op.SKIP: 1,
 }
 """Loops of the row below that one stitch uses up."""
+AS_THEY_ARE: Final = frozenset({Op.SC, Op.SC_BLO})
+"""Stitches whose loops are like those they take."""
+OF_OPENINGS: Final = frozenset({Op.SKIP, Op.SC_CH})
+"""What begins an opening and what closes it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Loop:
-    """A live loop, the span of first-row stitches under it, and whether it is a chain."""
+class Loops(NamedTuple):
+    """Live loops side by side that are alike.
 
-    first: int
-    last: int
+    Attributes:
+        number: how many.
+        span: how many stitches of the first row stand under each.
+        chain: whether each is a chain over an opening.
+    """
+
+    number: int
+    span: int = 1
     chain: bool = False
 
 
@@ -52,83 +60,115 @@ def expect(part: Part, row: Row, *, number: int, side: Side, allowed: Iterable[O
             raise fault(part, row.row, "an operation without a stitch")
 
 
-def fresh(count: int) -> list[Loop]:
+def fresh(count: int) -> list[Loops]:
     """Return loops with nothing known under them."""
-    return [Loop(i, i) for i in range(count)]
+    return [Loops(count)]
 
 
 class Hook:
     """The hook in one part, with its live loops, nearest first.
 
     Attributes:
-        loops: the live loops.
+        loops: the live loops, those that are alike together.
+        live: how many they are.
         open: whether some of them are chains of an opening not yet worked into.
     """
 
-    def __init__(self, part: Part, loops: list[Loop]) -> None:
+    def __init__(self, part: Part, loops: list[Loops]) -> None:
         """Take the loops that the part begins with."""
         self.part = part
         self.loops = loops
+        self.live = _counted(loops)
         self.open = False
 
     def turn(self) -> None:
         """Turn the work: the row below is met from its other end."""
         self.loops.reverse()
 
-    def work(self, row: Row) -> list[Op]:
-        """Work a row into the live loops and return how each new loop was made."""
-        below, made, kinds = self.loops, list[Loop](), list[Op]()
-        at = chains = 0
+    def work(self, row: Row) -> None:
+        """Work a row into the live loops."""
+        if self._plain(row):
+            return
+        below, made = self.loops[::-1], list[Loops]()
+        chains, opened = 0, False
         for operation in row.operations:
             op, count = operation.op, operation.count
             if op is Op.CH:
                 chains += count
                 continue
-            taken = below[at : at + count * TAKES[op]]
-            at += len(taken)
-            self._check(row, operation, taken, chains)
+            taken = self._take(row, below, count * TAKES[op])
+            if op in OF_OPENINGS or self.open:
+                self._check(row, operation, taken, chains)
             if op is Op.SKIP:
-                op, chains = Op.CH, chains - count
+                chains, opened = chains - count, True
             elif chains:
                 raise fault(self.part, row.row, f"{chains} chains with no stitch under them")
-            made += _made(op, taken)
-            kinds += [op] * (len(made) - len(kinds))
+            _lay(made, taken if op in AS_THEY_ARE else _made(op, taken))
         if chains:
             raise fault(self.part, row.row, f"{chains} chains with no stitch under them")
-        if at < len(below):
-            raise fault(self.part, row.row, f"{len(below) - at} stitches are left over")
-        if row.stitches != len(made):
-            reason = f"it says {row.stitches} stitches and makes {len(made)}"
+        if below:
+            raise fault(self.part, row.row, f"{_counted(below)} stitches are left over")
+        live = _counted(made)
+        if row.stitches != live:
+            reason = f"it says {row.stitches} stitches and makes {live}"
             raise fault(self.part, row.row, reason)
-        self.loops, self.open = made, Op.CH in kinds
-        return kinds
+        self.loops, self.live, self.open = made, live, opened
 
-    def _check(self, row: Row, operation: Operation, taken: list[Loop], chains: int) -> None:
-        """Refuse to take loops that are not there or not of the right kind."""
+    def _plain(self, row: Row) -> bool:
+        """Return whether a row is one plain stitch in each loop, which leaves them as they are."""
+        if self.open or len(row.operations) != 1:
+            return False
+        (all_along,) = row.operations
+        return all_along.op in AS_THEY_ARE and all_along.count == row.stitches == self.live
+
+    def _take(self, row: Row, below: list[Loops], number: int) -> list[Loops]:
+        """Take so many loops off the row below, whose last ones are the nearest."""
+        taken = []
+        while number:
+            if not below:
+                raise fault(self.part, row.row, "a stitch is missing in the row below")
+            near = below.pop()
+            if near.number > number:
+                below.append(Loops(near.number - number, near.span, near.chain))
+                near = Loops(number, near.span, near.chain)
+            taken.append(near)
+            number -= near.number
+        return taken
+
+    def _check(self, row: Row, operation: Operation, taken: list[Loops], chains: int) -> None:
+        """Refuse to take loops that are not of the right kind."""
         op, count = operation.op, operation.count
-        if len(taken) < count * TAKES[op]:
-            raise fault(self.part, row.row, "a stitch is missing in the row below")
         if op is Op.SKIP and count > chains:
             reason = f"{count - chains} stitches skipped with no chain over them"
             raise fault(self.part, row.row, reason)
-        if op is Op.SC_CH and not all(loop.chain for loop in taken):
+        if op is Op.SC_CH and not all(loops.chain for loops in taken):
             raise fault(self.part, row.row, "there is no chain to work into")
-        if self.open and op is not Op.SC_CH and any(loop.chain for loop in taken):
+        if self.open and op is not Op.SC_CH and any(loops.chain for loops in taken):
             raise fault(self.part, row.row, "a chain of an opening is not worked into")
 
 
-def _made(op: Op, taken: list[Loop]) -> list[Loop]:
+def _counted(loops: list[Loops]) -> int:
+    """Return how many loops there are in all."""
+    return sum([alike.number for alike in loops])
+
+
+def _made(op: Op, taken: list[Loops]) -> list[Loops]:
     """Return the loops that stitches of one kind make of those they take."""
     if op in DECREASES:
-        pairs = zip(taken[::2], taken[1::2], strict=True)
-        return [Loop(min(a.first, b.first), max(a.last, b.last)) for a, b in pairs]
+        spans = [alike.span for alike in taken for _ in range(alike.number)]
+        return [Loops(1, a + b) for a, b in zip(spans[::2], spans[1::2], strict=True)]
     if op is Op.INC:
-        return [loop for loop in taken for _ in range(2)]
-    if op is Op.CH:
-        return [Loop(loop.first, loop.last, chain=True) for loop in taken]
-    if op is Op.SC_CH:
-        return [Loop(loop.first, loop.last) for loop in taken]
-    return taken
+        return [Loops(2 * alike.number, alike.span) for alike in taken]
+    return [Loops(alike.number, alike.span, op is Op.SKIP) for alike in taken]
+
+
+def _lay(made: list[Loops], new: list[Loops]) -> None:
+    """Lay new loops beside those made before; loops that are alike stay together."""
+    for loops in new:
+        if made and made[-1][1:] == loops[1:]:
+            made[-1] = Loops(made[-1].number + loops.number, loops.span, loops.chain)
+        else:
+            made.append(loops)
 
 
 def gather(part: Part, row: Row, ends: int, *, free: int = 0) -> int:

@@ -41,7 +41,7 @@ def rounds(part: Part) -> Hook:
     A disc lies flat only if every round gains as many stitches as the first one has.
     """
     hook = _ring(part)
-    step = len(hook.loops)
+    step = hook.live
     for number, row in enumerate(part.rows[1:], start=2):
         expect(part, row, number=number, side=Side.RIGHT, allowed={Op.SC, Op.INC})
         hook.work(row)

@@ -1,6 +1,7 @@
 """What a pattern takes, part by part and colour by colour: for yarn and time."""
 
-from collections import Counter
+from collections import Counter, defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import groupby
 
@@ -30,6 +31,14 @@ class Tally:
     ends: int
 
 
+@dataclass(frozen=True, slots=True)
+class Replay:
+    """What the machine made: stitches by kind, and all chains."""
+
+    made: tuple[tuple[Op, int], ...]
+    chains: int
+
+
 @dataclass(slots=True)
 class _Count:
     made: Counter[Op] = field(default_factory=Counter)
@@ -46,9 +55,9 @@ def _sewn(part: Part) -> int:
 
 
 def _of(part: Part) -> dict[str, _Count]:
-    found: dict[str, _Count] = {}
+    found: dict[str, _Count] = defaultdict(_Count)
     for row in part.rows:
-        count = found.setdefault(row.colour, _Count())
+        count = found[row.colour]
         count.rows += 1
         for operation in row.operations:
             if operation.op is Op.CH:
@@ -81,3 +90,13 @@ def tally(pattern: Pattern) -> tuple[Tally, ...]:
         for part in pattern.parts
         for colour, count in _of(part).items()
     )
+
+
+def total(work: Iterable[Tally]) -> Replay:
+    """Return what the work of all parts comes to."""
+    made: Counter[Op] = Counter()
+    chains = 0
+    for count in work:
+        made.update(dict(count.made))
+        chains += count.chains
+    return Replay(tuple(sorted(made.items())), chains)

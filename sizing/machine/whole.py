@@ -1,6 +1,5 @@
 """A whole pattern, from the first chain or from what is on the hook already."""
 
-from collections import Counter
 from dataclasses import dataclass
 from typing import Final
 
@@ -9,20 +8,12 @@ from sizing.machine import flat
 from sizing.machine.colours import one_colour_each
 from sizing.machine.hook import Hook, expect, fault, fresh, gather
 from sizing.machine.rounds import rounds
-from sizing.machine.tally import tally
+from sizing.machine.tally import Replay, Tally, tally, total
 from sizing.rows import ADD_ONS, Op, Part, PartName, Pattern, Side
 
 ORDER: Final = (PartName.COLLAR, PartName.COLLAR_SEAM, PartName.HOOD, PartName.CROWN_SEAM)
 CHAINED: Final = frozenset({PartName.COLLAR, PartName.LEAF})
 TURNED: Final = frozenset({PartName.COLLAR, PartName.HOOD, PartName.LEAF})
-
-
-@dataclass(frozen=True, slots=True)
-class Replay:
-    """What the machine made: stitches by kind, and all chains."""
-
-    made: tuple[tuple[Op, int], ...]
-    chains: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,10 +115,10 @@ def _body(parts: dict[PartName, Part], held: Held | None) -> None:
         strip = flat.collar(part, held.stitches if held else None, done)
         if PartName.COLLAR_SEAM in parts:
             chains = (part.foundation_chain or 0) - 1
-            _collar_seam(parts[PartName.COLLAR_SEAM], len(strip.loops), chains)
+            _collar_seam(parts[PartName.COLLAR_SEAM], strip.live, chains)
         hook = _after_the_collar(parts, done + len(part.rows))
         hood_rows = len(hood.rows)
-    _crown_seam(parts[PartName.CROWN_SEAM], len(hook.loops))
+    _crown_seam(parts[PartName.CROWN_SEAM], hook.live)
     if PartName.EDGING in parts:
         _edging(parts[PartName.EDGING], hood_rows)
 
@@ -139,19 +130,24 @@ def _add_on(part: Part) -> None:
         rounds(part)
 
 
-def _run(pattern: Pattern, held: Held | None) -> Replay:
+def _run(pattern: Pattern, held: Held | None) -> tuple[Tally, ...]:
     _in_order(pattern.parts, held.part if held else PartName.COLLAR)
     one_colour_each(pattern)
     _body({part.part: part for part in pattern.parts}, held)
     for part in pattern.parts:
         if part.part in ADD_ONS:
             _add_on(part)
-    made: Counter[Op] = Counter()
-    chains = 0
-    for count in tally(pattern):
-        made.update(dict(count.made))
-        chains += count.chains
-    return Replay(tuple(sorted(made.items())), chains)
+    return tally(pattern)
+
+
+def worked(pattern: Pattern) -> tuple[Tally, ...]:
+    """Work a whole pattern and return what that took, part by part.
+
+    Raises:
+        PatternFaultError: if a stitch is missing, left over, of the wrong kind, on the
+            wrong side or not at the centre back; or a part is missing or out of order.
+    """
+    return _run(pattern, None)
 
 
 def replay(pattern: Pattern) -> Replay:
@@ -161,10 +157,9 @@ def replay(pattern: Pattern) -> Replay:
         What was made, by kind.
 
     Raises:
-        PatternFaultError: if a stitch is missing, left over, of the wrong kind, on the
-            wrong side or not at the centre back; or a part is missing or out of order.
+        PatternFaultError: as `worked`.
     """
-    return _run(pattern, None)
+    return total(worked(pattern))
 
 
 def resume(held: Held, rest: Pattern) -> Replay:
@@ -180,8 +175,8 @@ def resume(held: Held, rest: Pattern) -> Replay:
         made already counts too.
 
     Raises:
-        PatternFaultError: as `replay`.
+        PatternFaultError: as `worked`.
     """
     if held.part not in {PartName.COLLAR, PartName.HOOD} or held.row < 1 or held.stitches < 1:
         raise PatternFaultError(held.part, held.row, "there is nothing to go on from")
-    return _run(rest, held)
+    return total(_run(rest, held))

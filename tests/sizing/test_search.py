@@ -26,7 +26,7 @@ SMALL = st.tuples(
     st.integers(4, 22).map(lambda n: 2 * n),
     st.floats(20, 200),
     st.floats(60, 420),
-    st.none() | st.floats(40, 300),
+    st.none() | st.floats(10, 500),
     st.floats(8, 18),
     st.floats(1.0, 1.3),
 )

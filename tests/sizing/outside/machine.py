@@ -27,7 +27,7 @@ def _after_one(op: Op) -> float:
     row = Row(1, Side.RIGHT, (Operation(op, 1),), 1)
     hook = Hook(Part(PartName.HOOD, (row,), None), fresh(2))
     hook.work(row)
-    return float(2 - len(hook.loops))
+    return float(2 - hook.live)
 
 
 def _pattern(hood_stitches: int, row: int) -> str:
