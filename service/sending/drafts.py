@@ -9,10 +9,10 @@ from typing import Final
 from sqlmodel import Session, col, select
 
 from documents.care_words import UNNAMED, UNNAMED_WHOM
-from documents.language import ENGLISH, Language, language
+from documents.language import ENGLISH, Language, language, languages
 from documents.page import Paper
 from service.bodies import ShopIn
-from service.errors import NotAllowedError
+from service.errors import NotAllowedError, NotFoundError
 from service.models import PaperCopy
 from service.orders import Found, found
 from service.planning import plan_again
@@ -82,10 +82,14 @@ def enclosed(order: Found, shop: ShopIn, kind: str, code: str) -> Enclosed:
     """Return a paper of an order as it is now.
 
     Raises:
-        NotFoundError: if there is no such paper.
+        NotFoundError: if there is no such paper or language.
         NoPlanError: if it needs a plan and there is none.
     """
     one: PaperKind = paper_kind(kind)
+    if code not in languages():
+        raise NotFoundError(
+            f"There is no language “{code[:20]}”. There are: {', '.join(languages())}."
+        )
     content = one.draw(order, shop, Paper(shop.paper), code)
     ending = one.media.rpartition("/")[2]
     return Enclosed(kind, f"{one.file}-{order.order.number}.{ending}", one.media, content)

@@ -103,7 +103,7 @@ def hand_over(session: Session, number: str, kind: str, code: str, now: datetime
     """Write down that a paper, as it is now, was handed over or put into the parcel.
 
     Raises:
-        NotFoundError: if there is no such order or paper.
+        NotFoundError: if there is no such order, paper or language.
         NoPlanError: if it needs a plan and there is none.
     """
     order, (shop, _) = found(session, number), shop_of(session)

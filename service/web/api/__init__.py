@@ -28,8 +28,9 @@ from service.web.api import (
 )
 from service.web.problems import documented
 
-# Whatever is asked, the database may be out of reach, and its disk full.
-router = APIRouter(prefix="/api/v1", responses=documented(503, 507))
+# Whatever is asked: by nobody we know, or with a key that is not good for it; too much at once, or
+# too slowly; and the database may be out of reach, and its disk full.
+router = APIRouter(prefix="/api/v1", responses=documented(401, 403, 408, 413, 503, 507))
 for part in (
     plans, orders, together, known, drafts, enquiries, papers, readable, bills, deliveries,
     mails, owner, bench,

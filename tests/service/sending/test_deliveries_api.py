@@ -92,6 +92,16 @@ def test_what_cannot_be_sent_is_said(
     assert listed(calls, shop)["deliveries"] == []
 
 
+@pytest.mark.parametrize("code", ["xx", "", "\x00"])
+def test_a_paper_in_no_language_is_not_written_down(calls: Api, shop: Shop, code: str) -> None:
+    told = {"kind": "care", "language": code}
+    answer = calls.client.post(path(shop, "/paper"), params=told)
+    assert_problem(answer, 404, "not-found")
+    assert "en, de" in answer.json()["detail"]
+
+    assert listed(calls, shop)["deliveries"] == []
+
+
 def test_an_order_without_an_address_or_a_plan_sends_nothing(calls: Api) -> None:
     silent = calls.taken(order_body(buyer={"name": "Tilda"}))["number"]
     stopped = calls.taken(stopped_body())["number"]
