@@ -14,7 +14,7 @@ from service.sending.confirming import new_secret
 from service.shop import save_shop, shop_of
 from service.web.answers import Answers
 from service.web.api.bringing import FILES
-from service.web.api.examples import BENCH_EVENTS, OUTCOMES, TEMPLATES
+from service.web.api.examples import BENCH_EVENTS, DRAFTS, ENQUIRIES, OUTCOMES, TEMPLATES
 from tests.entering import let_in, with_key
 from tests.service.api import Api, FixedClock, order_body
 from tests.service.conftest import empty
@@ -51,6 +51,8 @@ ROWS: Final[tuple[tuple[str, tuple[str, ...], str], ...]] = (
     ("/{buyer_id}", ("buyer_id",), "SELECT id FROM buyer WHERE erased_at IS NULL"),
     ("/{address}", ("address",), "SELECT id FROM calendar_link"),
     ("/{file_id}", ("file_id",), "SELECT id FROM brought_file"),
+    ("/{draft_id}", ("draft_id",), "SELECT id FROM order_draft"),
+    ("/{enquiry_id}", ("enquiry_id",), "SELECT id FROM enquiry"),
     ("/{number}", ("number",), _ORDERS),
     ("/papers/labels", ("order",), _ORDERS),
     ("/papers/work-tickets", ("order",), _ORDERS),
@@ -152,6 +154,8 @@ class Stocked:
         self._post("/bring-in", FILES["orders"]["value"])
         for _ in range(2):
             self._post("/calendar/addresses", None)
+            self._post("/drafts", next(iter(DRAFTS.values()))["value"])
+            self._post("/enquiries", next(iter(ENQUIRIES.values()))["value"])
 
     def _post(self, path: str, body: object) -> None:
         answer = self.api.post(path, body)
