@@ -38,7 +38,9 @@ def sign_in(session: Session, account: Account, now: datetime) -> str:
 _SIGN_IN, _ACCOUNT = columns_of(SignIn), columns_of(Account)
 # Built once, and without the ORM: every page asks it.
 _GOOD: Final = (
-    select(_SIGN_IN.id, _SIGN_IN.seen_at, _ACCOUNT.id, _ACCOUNT.name, _ACCOUNT.role)
+    select(
+        _SIGN_IN.id, _SIGN_IN.seen_at, _ACCOUNT.id, _ACCOUNT.name, _ACCOUNT.role, _ACCOUNT.password
+    )
     .where(_SIGN_IN.token_hash == bindparam("digest"), _SIGN_IN.account_id == _ACCOUNT.id)
     .where(_ACCOUNT.shut_at.is_(None), _SIGN_IN.ends_at > bindparam("now"))
     .where(_SIGN_IN.seen_at > bindparam("since"))
@@ -54,6 +56,7 @@ class GoodSignIn:
     account_id: int
     name: str
     role: str
+    password: str
 
     def is_stale(self, now: datetime) -> bool:
         """Return whether the last use is long enough ago to be written down again."""

@@ -1,5 +1,6 @@
 """From a request's cookie or key to who it is."""
 
+import hmac
 from datetime import datetime
 from hashlib import sha256
 
@@ -17,6 +18,17 @@ _LONGEST = 200
 def token_of(secret: str) -> str:
     """Return what every form of a sign-in carries; the sign-in's secret cannot be told from it."""
     return sha256(f"forms of {secret}".encode()).hexdigest()[:43]
+
+
+def mark_of(account_id: int, kept: str, token: str) -> str:
+    """Return what the forms of a sign-in say whose they are by.
+
+    Args:
+        account_id: of the account.
+        kept: what is kept of its password: it tells nobody else, and outlasts the sign-in.
+        token: of the sign-in.
+    """
+    return hmac.new(kept.encode(), f"{account_id} {token}".encode(), sha256).hexdigest()[:43]
 
 
 def cookie_name(request: Request) -> str:
@@ -46,7 +58,17 @@ def who_signed_in(database: Database, secret: str, now: datetime) -> Visitor | N
     if found.is_stale(now):
         with database.writing() as session:
             sessions.seen(session, found.id, now)
-    return Visitor(found.account_id, found.name, Role(found.role), found.id, token_of(secret))
+    token = token_of(secret)
+    mark = mark_of(found.account_id, found.password, token)
+    return Visitor(found.account_id, found.name, Role(found.role), found.id, token, mark)
+
+
+def password_of(request: Request, now: datetime) -> str:
+    """Return what is kept of the password of whoever has signed in; nothing for nobody."""
+    database: Database = request.app.state.database
+    with database.asking() as connection:
+        found = sessions.signed_in(connection, secret_of(request), now)
+    return found.password if found else ""
 
 
 def who_has_key(database: Database, key: str, now: datetime) -> Visitor | None:

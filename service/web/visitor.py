@@ -11,6 +11,8 @@ SAFE_COOKIE: Final = "__Host-hoodwright"
 """Under https: the prefix lets no other host and no plain page set it (RFC 6265bis)."""
 FIELD: Final = "form_token"
 """The hidden field of every form, by which it is known to be from one of our pages."""
+WHOSE: Final = "form_whose"
+"""The hidden field beside it, by which a form that came too late finds back to its account."""
 HEADER: Final = "x-form-token"
 """The same for scripts."""
 
@@ -25,6 +27,7 @@ class Visitor:
         role: what they may.
         row_id: the sign-in's, or the key's.
         token: what every form of this sign-in carries; empty for a key.
+        mark: what its forms say whose they are by; empty for a key.
         scopes: what the key is good for; None for somebody who has signed in.
     """
 
@@ -33,6 +36,7 @@ class Visitor:
     role: Role
     row_id: int
     token: str = ""
+    mark: str = ""
     scopes: frozenset[Scope] | None = None
 
     @property

@@ -16,6 +16,7 @@ from service.errors import NotSignedInError, NotYoursError, ServiceError
 from service.troubles import TroubleError
 from service.web.gate.body import read_body, replay
 from service.web.gate.forms import SAFE, check_ours
+from service.web.gate.late import answer_late
 from service.web.gate.table import Who, scope_of
 from service.web.gate.ways import Way, Ways
 from service.web.known import who_is
@@ -73,6 +74,7 @@ class Guard:
         request = Request(scope, receive)
         way = self._ways.find(request.app, scope)
         scope["hoodwright.route"] = way.path
+        visitor, content = None, None
         try:
             visitor = await self._admitted(request, way)
             content = await read_body(scope, receive, way.line)
@@ -82,7 +84,9 @@ class Guard:
         except (HTTPException, ServiceError) as error:
             if isinstance(error, TroubleError):
                 await _keep_typed(request, way.line)
-            answer = await _refusal(request, error)
+            page = not is_for_programs(request.url.path)
+            late = await answer_late(request, way.line, visitor, content, error) if page else None
+            answer = late or await _refusal(request, error)
             await answer(scope, receive, send)
             return
         before = CURRENT.set(visitor)

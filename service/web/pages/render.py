@@ -12,7 +12,7 @@ from markupsafe import Markup
 from documents.figures import date_text, minutes_text
 from service.web.files import own_address
 from service.web.pages.words import capital
-from service.web.visitor import FIELD, visitor
+from service.web.visitor import FIELD, WHOSE, visitor
 
 HEADERS: Final = {
     # Nothing but our own files, and no script or style inside a page: typed text stays text.
@@ -36,14 +36,15 @@ def _tongue(code: str) -> str:
     return Locale.parse(code, sep="-").get_language_name("en") or code
 
 
-def token_field(token: str) -> Markup:
-    """Return the hidden field that every form of a signed-in page carries."""
-    return Markup('<input type="hidden" name="{}" value="{}">').format(FIELD, token)
+def token_field(token: str, mark: str = "") -> Markup:
+    """Return the hidden fields that every form of a signed-in page carries."""
+    field = Markup('<input type="hidden" name="{}" value="{}">')
+    return field.format(FIELD, token) + (field.format(WHOSE, mark) if mark else Markup(""))
 
 
 def _token() -> Markup:
     here = visitor()
-    return token_field(here.token if here else "")
+    return token_field(here.token, here.mark) if here else token_field("")
 
 
 @cache

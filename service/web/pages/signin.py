@@ -29,6 +29,7 @@ from service.owner.limits import address_key
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.known import cookie_name, secret_of, who_signed_in
 from service.web.origin import FOREIGN, origin_of
+from service.web.pages.carrying import NAME, Carried, is_theirs, page_of, read_carried
 from service.web.pages.render import page
 from service.web.visitor import visitor
 
@@ -38,6 +39,10 @@ LONGEST: Final = 4_000
 """Characters of a field: no password and no address of ours is so long."""
 WRONG: Final = "The name and the password do not belong together."
 SPENT: Final = "That link opens nothing, or no longer: each works once, and not for long."
+KEPT: Final = (
+    "You were signed out, so nothing was done yet. What you typed is on this page: sign in, and"
+    " send it."
+)
 SLOW: Final = "That was tried often. Wait {seconds} s, then try again."
 HEADERS: Final = {"Referrer-Policy": "no-referrer"}
 """The address of this page may hold a code."""
@@ -50,7 +55,11 @@ async def _sent(request: Request) -> Sent:
     if origin_of(request) is False:
         raise HTTPException(403, FOREIGN)
     async with request.form() as form:
-        return {name: text[:LONGEST] for name, text in form.items() if isinstance(text, str)}
+        return {
+            name: text if name == NAME else text[:LONGEST]
+            for name, text in form.items()
+            if isinstance(text, str)
+        }
 
 
 SentForm = Annotated[Sent, Depends(_sent)]
@@ -105,6 +114,7 @@ def _show(
         name=sent.get("name", ""),
         to=inside(sent.get("to", "/")),
         out="out" in sent,
+        carried=read_carried(sent.get(NAME, "")),
         wrong=wrong or {},
         banner=banner,
     )
@@ -112,9 +122,34 @@ def _show(
     return answer
 
 
+def ask_to_sign_in(carried: Carried) -> HTMLResponse:
+    """Return the page that asks for the password, with a form on it that came too late."""
+    door = _Door(None, None, anybody=True)
+    sent = {NAME: carried.text}
+    return _show(door, sent, 401, banner=KEPT)
+
+
+def _back_with(
+    request: Request, database: Database, account: Account, secret: str, sent: Sent, now: datetime
+) -> Response:
+    """Return the answer that lets in, with the form on it that came too late, if it is theirs."""
+    carried = read_carried(sent.get(NAME, ""))
+    here = who_signed_in(database, secret, now)
+    if not (carried and here and is_theirs(carried, account.id or 0, account.password)):
+        return let_in(request, secret, sent.get("to", "/"))
+    answer = page_of(carried, here)
+    _give(request, answer, secret)
+    return answer
+
+
 def let_in(request: Request, secret: str, to: str) -> Response:
     """Return the answer that gives a browser the secret of its sign-in and leads it on."""
     answer = RedirectResponse(inside(to), SEE_OTHER, headers=HEADERS)
+    _give(request, answer, secret)
+    return answer
+
+
+def _give(request: Request, answer: Response, secret: str) -> None:
     answer.set_cookie(
         cookie_name(request),
         secret,
@@ -123,7 +158,6 @@ def let_in(request: Request, secret: str, to: str) -> Response:
         httponly=True,
         samesite="lax",
     )
-    return answer
 
 
 def _signed_in(session: Session, request: Request, account: Account, now: datetime) -> str:
@@ -192,7 +226,7 @@ def sign_in(request: Request, sent: SentForm, database: DatabaseOf, clock: Clock
     with database.writing() as session:
         refresh_hash(session, account.id or 0, password, hasher)
         secret = _signed_in(session, request, account, now)
-    return let_in(request, secret, sent.get("to", "/"))
+    return _back_with(request, database, account, secret, sent, now)
 
 
 def _address(request: Request) -> str:

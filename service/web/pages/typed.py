@@ -16,7 +16,7 @@ from pydantic import BaseModel, ValidationError
 
 from service.errors import UnreadableError
 from service.planbodies import FindingOut
-from service.web.visitor import FIELD
+from service.web.visitor import FIELD, WHOSE
 from service.wrongs import NOT_A_NUMBER, wrong_in
 
 Values = dict[str, tuple[str, ...]]
@@ -39,7 +39,7 @@ _NUMBER: Final = re.compile(r"[0-9]+(\.[0-9]+)?|\.[0-9]+")
 
 async def _typed(request: Request) -> Values:
     form = await request.form()
-    names = (name for name in dict.fromkeys(form.keys()) if name != FIELD)
+    names = (name for name in dict.fromkeys(form.keys()) if name not in {FIELD, WHOSE})
     texts = {name: [t for t in form.getlist(name) if isinstance(t, str)] for name in names}
     typed = {name: tuple(map(_tidy, found)) for name, found in texts.items() if found}
     request.state.typed = typed  # for the page that says that it could not be kept
