@@ -1,6 +1,8 @@
 """From a row plan to the rows a maker works."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from itertools import pairwise
 
 from sizing.rowplan import RowPlan
 from sizing.rows import Op, Operation, Part, PartName, Pattern, Row, Side
@@ -16,8 +18,11 @@ def side_of(row: int) -> Side:
     return Side.RIGHT if row % 2 else Side.WRONG
 
 
-def _plain(op: Op, row: int, stitches: int) -> Row:
-    return Row(row, side_of(row), (Operation(op, stitches),), stitches)
+def _plain(op: Op, stitches: int, rows: Iterable[int]) -> Iterator[Row]:
+    """Yield rows of one stitch in each; they are alike but for number and side."""
+    all_along = (Operation(op, stitches),)
+    for row in rows:
+        yield Row(row, side_of(row), all_along, stitches)
 
 
 def _coloured(part: Part, names: tuple[str, ...]) -> Part:
@@ -41,21 +46,22 @@ def _holes(buttoned: Buttoned, row: int, op: Op) -> Row:
 
 def _overlap(plan: RowPlan, buttoned: Buttoned) -> tuple[Row, ...]:
     """Return the rows of a buttoned collar that lap over."""
-    special = {buttoned.hole_row: Op.CH, buttoned.hole_row + 1: Op.SC_CH}
-    return tuple(
-        _holes(buttoned, plan.collar_rows + row, special[row])
-        if row in special
-        else _plain(Op.SC_BLO, plan.collar_rows + row, plan.collar_stitches)
-        for row in range(1, buttoned.overlap + 1)
+    begin = plan.collar_rows + 1
+    holes = begin + buttoned.hole_row - 1
+    before, after = range(begin, holes), range(holes + 2, begin + buttoned.overlap)
+    return (
+        *_plain(Op.SC_BLO, plan.collar_stitches, before),
+        _holes(buttoned, holes, Op.CH),
+        _holes(buttoned, holes + 1, Op.SC_CH),
+        *_plain(Op.SC_BLO, plan.collar_stitches, after),
     )
 
 
 def collar(plan: RowPlan, make: Make = PLAIN) -> Part:
     """Return the collar: a strip worked sideways through the back loops."""
-    first = _plain(Op.SC, 1, plan.collar_stitches)
     rows = (
-        first,
-        *(_plain(Op.SC_BLO, row, plan.collar_stitches) for row in range(2, plan.collar_rows + 1)),
+        *_plain(Op.SC, plan.collar_stitches, (1,)),
+        *_plain(Op.SC_BLO, plan.collar_stitches, range(2, plan.collar_rows + 1)),
     )
     part = Part(
         PartName.COLLAR,
@@ -117,17 +123,13 @@ def shaped_row(row: int, before: int, decreases: int, ears: EarSlots | None = No
     return Row(row, side_of(row), operations, before - decreases)
 
 
-def hood_row(plan: RowPlan, row: int, make: Make = PLAIN) -> Row:
-    """Return one row of the hood."""
-    if row == 1:
-        return _picked_up(plan, make)
-    before = plan.stitches_after(row - 1)
-    return shaped_row(row, before, before - plan.stitches_after(row), make.ears)
-
-
 def hood(plan: RowPlan, make: Make = PLAIN) -> Part:
     """Return the hood, picked up from the row ends of the collar."""
-    rows = tuple(hood_row(plan, row, make) for row in range(1, plan.hood_rows + 1))
+    shaped = enumerate(pairwise(plan.counts()[1:]), start=2)
+    rows = (
+        _picked_up(plan, make),
+        *(shaped_row(row, below, below - after, make.ears) for row, (below, after) in shaped),
+    )
     part = Part(PartName.HOOD, rows, turning_chain=make.turning_chain)
     if make.stripes is None:
         return part

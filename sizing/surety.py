@@ -4,36 +4,23 @@ The logarithm of body / finished is taken as normal: its variance is the sum of 
 relative errors of tape and gauge. The upper bound of the collar's band has an error too, from the
 stretch. First order, closed form: P(low < strain < high) is a difference of normal integrals.
 
-Zones share errors: the class of an untested yarn moves all of them, the plain gauge moves nape and
-opening together. What is shared is held at a few places of its normal curve; at each of them the
-zones are independent, and the probability that all fit is the weighted mean of the products.
+What zones share, and how sure it is that all of them fit, is in `sizing.fabrics`.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from math import erf, exp, hypot, log1p, prod, sqrt
+from math import erf, hypot, log1p, sqrt
 from typing import Final
 
 from sizing.dogs import Risk
 from sizing.evidence import Fact, derived
 from sizing.exactness import Source, surer_errors
-from sizing.fit import GENTLE_FOR
-from sizing.stretch import SPRINGY_TUG, Stretch
-from sizing.wearing import GENTLE_COLLAR, TIGHT_COLLAR, Passage, Worn, Zone
+from sizing.fabrics import ZONE_SOURCES, Fabric, bound_error, edges_of, together
+from sizing.stretch import Stretch
+from sizing.wearing import Passage, Worn, Zone
 
 LEAST_GAIN: Final = Fact(0.02, "probability", derived("judgement: less is not worth asking for"))
-_MEAN = derived("trapezoidal rule on a normal curve; within 0.01 of the exact mean, see the tests")
-PLACES: Final = Fact(7, "places of what is shared", _MEAN)
-REACH: Final = Fact(2.5, "sd to the outermost place", _MEAN)
-
-
-ZONE_SOURCES: Final[dict[Zone, tuple[Source, Source]]] = {
-    Zone.COLLAR: (Source.NECK, Source.RIB_GAUGE),
-    Zone.NAPE: (Source.NAPE, Source.PLAIN_GAUGE),
-    Zone.OPENING: (Source.FACE, Source.PLAIN_GAUGE),
-}
-RIB_ONLY: Final = frozenset({Source.NECK, Source.RIB_GAUGE, Source.STRETCH})
-PLAIN_ONLY: Final = frozenset({Source.NAPE, Source.FACE, Source.PLAIN_GAUGE})
+GAUGES: Final = (Source.RIB_GAUGE, Source.PLAIN_GAUGE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,58 +55,6 @@ def _normal(z: float) -> float:
     return (1 + erf(z / sqrt(2))) / 2
 
 
-def _places() -> tuple[tuple[float, float], ...]:
-    """Return evenly spaced places of a normal curve, in sd, with their weights."""
-    number, reach = int(PLACES.value), REACH.value
-    at = [reach * (2 * i / (number - 1) - 1) for i in range(number)]
-    high = [exp(-z * z / 2) for z in at]
-    return tuple((z, one / sum(high)) for z, one in zip(at, high, strict=True))
-
-
-_PLACES: Final = _places()
-_MIDDLE: Final = ((0.0, 1.0),)
-
-
-def bound_error(worn: Worn, stretch: Stretch, risks: frozenset[Risk], share: float) -> float:
-    """Return the standard error of log(1 + high) of a zone's band; the low end has none."""
-    if worn.zone is not Zone.COLLAR:
-        return 0.0
-    # Beyond what common practice takes of it, an error of the tug changes nothing.
-    tug = stretch.tug if stretch.tug <= SPRINGY_TUG.value else 0.0
-    if risks & GENTLE_FOR:
-        return share * tug / (1 + worn.high) if tug > GENTLE_COLLAR.value else 0.0
-    own, limit = (1 - TIGHT_COLLAR.value) * tug, TIGHT_COLLAR.value * stretch.limit
-    return share * hypot(own, limit) / (1 + worn.high)
-
-
-@dataclass(frozen=True, slots=True)
-class _Edges:
-    """A band seen from the strain, in logarithms, with the errors of its ends."""
-
-    low: float
-    high: float
-    low_error: float
-    high_error: float
-    by_rows: float
-
-    def holds(self, shift: float) -> float:
-        """Return the probability of the band for a strain shifted by what is shared."""
-        above = erf((self.high - shift) / self.high_error)
-        below = erf((self.low - shift) / self.low_error)
-        return max(0.0, above - below) / 2
-
-
-def _edges(worn: Worn, spread: float, high_error: float) -> _Edges:
-    strain = log1p(worn.strain)
-    return _Edges(
-        low=log1p(worn.low) - strain,
-        high=log1p(worn.high) - strain,
-        low_error=sqrt(2) * spread,
-        high_error=sqrt(2) * hypot(spread, high_error),
-        by_rows=worn.by_rows,
-    )
-
-
 def within(
     worn: Worn, stretch: Stretch, risks: frozenset[Risk], errors: Mapping[Source, float]
 ) -> float:
@@ -127,58 +62,8 @@ def within(
     body, gauge = ZONE_SOURCES[worn.zone]
     spread = hypot(errors[body], worn.by_rows * errors[gauge], errors[Source.SWATCH])
     error = bound_error(worn, stretch, risks, errors[Source.STRETCH])
-    return _edges(worn, spread, error).holds(0.0)
-
-
-def _parts(
-    zones: tuple[Worn, ...],
-    stretch: Stretch,
-    risks: frozenset[Risk],
-    errors: Mapping[Source, float],
-    *,
-    plain: bool,
-) -> list[float]:
-    """Return the probability that all zones of one fabric fit, at each place of the class.
-
-    Args:
-        zones: all of them.
-        stretch: of the rib.
-        risks: of the dog.
-        errors: the standard errors.
-        plain: whether the zones of plain sc are asked for, or those of rib.
-    """
-    mine = [w for w in zones if (ZONE_SOURCES[w.zone][1] is Source.PLAIN_GAUGE) is plain]
-    gauge = errors[Source.PLAIN_GAUGE if plain else Source.RIB_GAUGE]
-    # The gauge is shared only where more than one zone is worked in the fabric.
-    own, places = (0.0, _PLACES) if len(mine) > 1 else (gauge, _MIDDLE)
-    edges = [
-        _edges(
-            worn,
-            hypot(errors[ZONE_SOURCES[worn.zone][0]], own * worn.by_rows),
-            bound_error(worn, stretch, risks, errors[Source.STRETCH]),
-        )
-        for worn in mine
-    ]
-    return [
-        sum(
-            weight
-            * prod([e.holds(z * errors[Source.SWATCH] + at * gauge * e.by_rows) for e in edges])
-            for at, weight in places
-        )
-        for z, _ in _classes(errors)
-    ]
-
-
-def _classes(errors: Mapping[Source, float]) -> tuple[tuple[float, float], ...]:
-    """Return the places of the class's error; a tested gauge has none."""
-    return _PLACES if errors[Source.SWATCH] else _MIDDLE
-
-
-def _together(
-    errors: Mapping[Source, float], rib: Iterable[float], plain: Iterable[float]
-) -> float:
-    """Return the mean over the class of the products of its parts."""
-    return sum(w * a * b for (_, w), a, b in zip(_classes(errors), rib, plain, strict=True))
+    (chance,) = edges_of(worn, spread, error).holds([0.0])
+    return chance
 
 
 def all_within(
@@ -188,8 +73,8 @@ def all_within(
     errors: Mapping[Source, float],
 ) -> float:
     """Return the probability that the strain of every zone lies within its band."""
-    rib, plain = (_parts(zones, stretch, risks, errors, plain=one) for one in (False, True))
-    return _together(errors, rib, plain)
+    rib, plain = (Fabric(one, zones, stretch, risks, errors) for one in GAUGES)
+    return together(errors, rib.fits, plain.fits)
 
 
 def passing(passage: Passage, stretch: Stretch, errors: Mapping[Source, float]) -> float:
@@ -214,14 +99,11 @@ def surety_of(
     passage: Passage | None = None,
 ) -> Surety:
     """Return each zone's probability, that of all, and the one thing to measure again."""
-    rib, plain = (_parts(zones, stretch, risks, errors, plain=one) for one in (False, True))
-    overall = _together(errors, rib, plain)
+    rib, plain = (Fabric(one, zones, stretch, risks, errors) for one in GAUGES)
+    overall = together(errors, rib.fits, plain.fits)
     gain, again = LEAST_GAIN.value, None
     for source, surer in surer_errors(errors, stretch):
-        # A measurement of one fabric's zones leaves the other's as they are.
-        mine = rib if source in PLAIN_ONLY else _parts(zones, stretch, risks, surer, plain=False)
-        hood = plain if source in RIB_ONLY else _parts(zones, stretch, risks, surer, plain=True)
-        more = _together(surer, mine, hood) - overall
+        more = together(surer, rib.surer(source, surer), plain.surer(source, surer)) - overall
         if more > gain:
             gain, again = more, source
     return Surety(

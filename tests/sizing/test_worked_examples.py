@@ -8,7 +8,7 @@ import pytest
 from sizing.dogs import Dog, Measurements
 from sizing.fit import reduction, target
 from sizing.gauge import Gauge, Swatch, default_gauge, default_hook_mm
-from sizing.pattern import collar, hood_row, pattern_of
+from sizing.pattern import collar, hood, pattern_of
 from sizing.plan import make_plan
 from sizing.rowplan import RowPlan
 from sizing.rows import Op, Operation, PartName
@@ -20,7 +20,7 @@ from tests.sizing.builders import COTTON_BLEND, INCH, request, row_plan, spaniel
 
 
 def said(plan: RowPlan, row: int, terms: Terms = Terms.US) -> str:
-    return row_text(PartName.HOOD, hood_row(plan, row), terms)
+    return row_text(PartName.HOOD, hood(plan).rows[row - 1], terms)
 
 
 def test_40_collar_rows_give_40_hood_stitches() -> None:

@@ -4,7 +4,7 @@ from functools import cache
 
 from sizing.machine import Replay, replay
 from sizing.machine.hook import Hook, fresh
-from sizing.pattern import collar, hood_row, pattern_of
+from sizing.pattern import collar, hood, pattern_of
 from sizing.rows import Op, Operation, Part, PartName, Row, Side
 from sizing.style import Terms, Turning
 from sizing.wording import GAUGE_WORD, part_opening, row_text, stitch_name
@@ -32,7 +32,7 @@ def _after_one(op: Op) -> float:
 
 def _pattern(hood_stitches: int, row: int) -> str:
     """The operations of a row as makers write them, `18 2 18 = 38`."""
-    worked = hood_row(row_plan(hood_stitches), row)
+    worked = hood(row_plan(hood_stitches)).rows[row - 1]
     counts = " ".join(str(one.count) for one in worked.operations)
     return f"{counts} = {worked.stitches}"
 

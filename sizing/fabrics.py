@@ -1,0 +1,156 @@
+"""Zones that are worked in one fabric: how sure it is that all of them fit.
+
+Zones share errors: the class of an untested yarn moves all of them, the plain gauge moves nape and
+opening together. What is shared is held at a few places of its normal curve; at each of them the
+zones are independent, and the probability that all fit is the weighted mean of the products.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from math import erf, exp, hypot, log1p, prod, sqrt
+from typing import Final
+
+from sizing.dogs import Risk
+from sizing.evidence import Fact, derived
+from sizing.exactness import Source
+from sizing.fit import GENTLE_FOR
+from sizing.stretch import SPRINGY_TUG, Stretch
+from sizing.wearing import GENTLE_COLLAR, TIGHT_COLLAR, Worn, Zone
+
+_MEAN = derived("trapezoidal rule on a normal curve; within 0.01 of the exact mean, see the tests")
+PLACES: Final = Fact(7, "places of what is shared", _MEAN)
+REACH: Final = Fact(2.5, "sd to the outermost place", _MEAN)
+
+ZONE_SOURCES: Final[dict[Zone, tuple[Source, Source]]] = {
+    Zone.COLLAR: (Source.NECK, Source.RIB_GAUGE),
+    Zone.NAPE: (Source.NAPE, Source.PLAIN_GAUGE),
+    Zone.OPENING: (Source.FACE, Source.PLAIN_GAUGE),
+}
+TOUCHED_BY: Final[dict[Zone, frozenset[Source]]] = {
+    Zone.COLLAR: frozenset({*ZONE_SOURCES[Zone.COLLAR], Source.SWATCH, Source.STRETCH}),
+    Zone.NAPE: frozenset({*ZONE_SOURCES[Zone.NAPE], Source.SWATCH}),
+    Zone.OPENING: frozenset({*ZONE_SOURCES[Zone.OPENING], Source.SWATCH}),
+}
+"""What has a part in how sure a zone is."""
+
+
+def _places() -> tuple[tuple[float, float], ...]:
+    """Return evenly spaced places of a normal curve, in sd, with their weights."""
+    number, reach = int(PLACES.value), REACH.value
+    at = [reach * (2 * i / (number - 1) - 1) for i in range(number)]
+    high = [exp(-z * z / 2) for z in at]
+    return tuple((z, one / sum(high)) for z, one in zip(at, high, strict=True))
+
+
+_PLACES: Final = _places()
+_MIDDLE: Final = ((0.0, 1.0),)
+
+
+def bound_error(worn: Worn, stretch: Stretch, risks: frozenset[Risk], share: float) -> float:
+    """Return the standard error of log(1 + high) of a zone's band; the low end has none."""
+    if worn.zone is not Zone.COLLAR:
+        return 0.0
+    # Beyond what common practice takes of it, an error of the tug changes nothing.
+    tug = stretch.tug if stretch.tug <= SPRINGY_TUG.value else 0.0
+    if risks & GENTLE_FOR:
+        return share * tug / (1 + worn.high) if tug > GENTLE_COLLAR.value else 0.0
+    own, limit = (1 - TIGHT_COLLAR.value) * tug, TIGHT_COLLAR.value * stretch.limit
+    return share * hypot(own, limit) / (1 + worn.high)
+
+
+@dataclass(frozen=True, slots=True)
+class Edges:
+    """A band seen from the strain, in logarithms, with the errors of its ends."""
+
+    low: float
+    high: float
+    low_error: float
+    high_error: float
+
+    def holds(self, shifts: Iterable[float]) -> list[float]:
+        """Return the probability of the band for strains shifted by what is shared."""
+        low, low_error, high, high_error = self.low, self.low_error, self.high, self.high_error
+        return [
+            max(0.0, erf((high - shift) / high_error) - erf((low - shift) / low_error)) / 2
+            for shift in shifts
+        ]
+
+
+def edges_of(worn: Worn, spread: float, high_error: float) -> Edges:
+    """Return the band of a zone whose strain has that spread, and its upper end that error."""
+    strain = log1p(worn.strain)
+    return Edges(
+        low=log1p(worn.low) - strain,
+        high=log1p(worn.high) - strain,
+        low_error=sqrt(2) * spread,
+        high_error=sqrt(2) * hypot(spread, high_error),
+    )
+
+
+def _classes(errors: Mapping[Source, float]) -> tuple[tuple[float, float], ...]:
+    """Return the places of the class's error; a tested gauge has none."""
+    return _PLACES if errors[Source.SWATCH] else _MIDDLE
+
+
+class Fabric:
+    """The zones worked in one fabric.
+
+    Chances are probabilities that a zone fits: at each place of the class, at each of the gauge.
+
+    Attributes:
+        fits: the probability that all its zones fit, at each place of the class.
+    """
+
+    def __init__(
+        self,
+        gauge: Source,
+        zones: Iterable[Worn],
+        stretch: Stretch,
+        risks: frozenset[Risk],
+        errors: Mapping[Source, float],
+    ) -> None:
+        """Take the zones with that gauge from among all; `stretch` is the rib's."""
+        self._zones = [worn for worn in zones if ZONE_SOURCES[worn.zone][1] is gauge]
+        self._gauge = gauge
+        self._stretch = stretch
+        self._risks = risks
+        # The gauge is shared only where more than one zone is worked in the fabric.
+        self._shared = len(self._zones) > 1
+        self._places = _PLACES if self._shared else _MIDDLE
+        self._chances = [self._chances_of(worn, errors) for worn in self._zones]
+        self.fits = self._all_fit(self._chances, errors)
+
+    def _chances_of(self, worn: Worn, errors: Mapping[Source, float]) -> list[float]:
+        gauge, swatch = errors[self._gauge], errors[Source.SWATCH]
+        own = 0.0 if self._shared else gauge
+        spread = hypot(errors[ZONE_SOURCES[worn.zone][0]], own * worn.by_rows)
+        error = bound_error(worn, self._stretch, self._risks, errors[Source.STRETCH])
+        moves = [at * gauge * worn.by_rows for at, _ in self._places]
+        shifts = [z * swatch + move for z, _ in _classes(errors) for move in moves]
+        return edges_of(worn, spread, error).holds(shifts)
+
+    def _all_fit(
+        self, chances: Sequence[list[float]], errors: Mapping[Source, float]
+    ) -> list[float]:
+        if not chances:
+            return [1.0] * len(_classes(errors))
+        weights = [weight for _, weight in self._places]
+        fits = [prod(each) for each in zip(*chances, strict=True)]
+        return [
+            sum([w * fit for w, fit in zip(weights, fits[at : at + len(weights)], strict=True)])
+            for at in range(0, len(fits), len(weights))
+        ]
+
+    def surer(self, source: Source, errors: Mapping[Source, float]) -> list[float]:
+        """Return `fits` once a source is surer; a zone that it has no part in stays as it is."""
+        touched = [source in TOUCHED_BY[worn.zone] for worn in self._zones]
+        if self._zones and not any(touched):
+            return self.fits
+        seen = zip(touched, self._zones, self._chances, strict=True)
+        then = [self._chances_of(worn, errors) if anew else now for anew, worn, now in seen]
+        return self._all_fit(then, errors)
+
+
+def together(errors: Mapping[Source, float], rib: list[float], plain: list[float]) -> float:
+    """Return the mean over the class of the products of what two fabrics fit."""
+    return sum([w * a * b for (_, w), a, b in zip(_classes(errors), rib, plain, strict=True)])
