@@ -6,14 +6,19 @@ and what a killed worker leaves behind is found by a look at the rows, each minu
 """
 
 import asyncio
+import logging
 import re
 from importlib.metadata import version
 from pathlib import Path
+from time import monotonic
 from typing import Final
 
+import psycopg
 from procrastinate import App, PsycopgConnector
+from procrastinate.exceptions import ConnectorException
 from procrastinate.schema import SchemaManager, migrations_path
 from sqlalchemy import Connection, Engine
+from sqlalchemy.exc import SQLAlchemyError
 
 from service.db import Database
 from service.orders import Clock
@@ -22,10 +27,20 @@ from service.sending.deliver import deliver
 from service.sending.rows import due
 from service.sending.stopping import Stop
 from service.settings import MailSettings
+from service.troubles import TroubleError
 
 SWEEP: Final = "hoodwright.sweep"
+SHORTEST: Final = 0.5
+"""Seconds, doubled for the first wait for a database server that is away."""
+LONGEST: Final = 60.0
+"""Seconds of the longest wait for it; who has worked for longer than that begins anew."""
+PATIENCE: Final = 5.0
+"""Seconds to wait for a connection of the queue's own, before the server counts as away."""
+AWAY: Final = (TroubleError, SQLAlchemyError, ConnectorException, psycopg.Error)
+AGAIN: Final = "The outbox cannot be worked on; it is tried again in %d s. (%s)"
 _LOCK: Final = 0x686F6F64  # any number that no other lock of this database has
 _VERSION: Final = re.compile(r"[0-9]+\.[0-9]+\.[0-9]+")
+log = logging.getLogger("hoodwright")
 
 
 def _number(text: str) -> tuple[int, ...]:
@@ -71,7 +86,7 @@ def app_of(database: Database, mail: MailSettings, clock: Clock, stop: Stop) -> 
     """Return the application of a worker."""
     url = database.engine.url.set(drivername="postgresql")
     conninfo = url.render_as_string(hide_password=False)
-    app = App(connector=PsycopgConnector(conninfo=conninfo))
+    app = App(connector=PsycopgConnector(conninfo=conninfo, timeout=PATIENCE))
 
     @app.task(name=TASK, queue=QUEUE)
     def one(delivery: int) -> None:
@@ -99,10 +114,31 @@ def send_due(database: Database, mail: MailSettings, clock: Clock, stop: Stop) -
 def work(database: Database, mail: MailSettings, clock: Clock, *, wait: bool = True) -> None:
     """Work until told to stop, or until nothing is to be done.
 
-    What was left behind is sent first. A signal ends it after the mail that is just leaving.
+    What was left behind is sent first. A signal ends it after the mail that is just leaving. While
+    the database server is away it waits, longer each time, and comes back by itself.
     """
+    stop, pause = Stop(), SHORTEST
+    with stop.heard():
+        while not stop.told:
+            began = monotonic()
+            try:
+                _work_once(database, mail, clock, stop, wait=wait)
+            except AWAY as error:
+                if not wait:
+                    raise
+                pause = SHORTEST if monotonic() - began > LONGEST else min(2 * pause, LONGEST)
+                why = " ".join(str(error).split())[:200]
+                log.error(AGAIN, pause, why)  # noqa: TRY400 - a sentence for the maker
+                stop.sleep(pause)
+            else:
+                return
+
+
+def _work_once(
+    database: Database, mail: MailSettings, clock: Clock, stop: Stop, *, wait: bool
+) -> None:
+    """Work as long as the database server is there."""
     prepare(database.engine)
-    stop = Stop()
     app = app_of(database, mail, clock, stop)
 
     async def run() -> None:
@@ -113,7 +149,6 @@ def work(database: Database, mail: MailSettings, clock: Clock, *, wait: bool = T
             )
             await stop.ends(working)
 
-    with stop.heard():
-        send_due(database, mail, clock, stop)
-        if not stop.told:
-            asyncio.run(run())
+    send_due(database, mail, clock, stop)
+    if not stop.told:
+        asyncio.run(run())

@@ -5,10 +5,12 @@ import signal
 from collections.abc import Awaitable, Callable, Generator
 from contextlib import contextmanager, suppress
 from threading import current_thread, main_thread
+from time import monotonic, sleep
 from types import FrameType
 from typing import Final
 
 SIGNS: Final = (signal.SIGINT, signal.SIGTERM)
+_TURN: Final = 0.2  # seconds: a sign does not end a sleep
 
 
 class Stop:
@@ -40,6 +42,12 @@ class Stop:
         finally:
             for sign, handler in before.items():
                 signal.signal(sign, handler)
+
+    def sleep(self, seconds: float) -> None:
+        """Wait so long, or until told to stop."""
+        end = monotonic() + seconds
+        while not self.told and monotonic() < end:
+            sleep(min(_TURN, seconds))
 
     async def ends(self, work: Awaitable[None]) -> None:
         """Do a piece of work until it ends, or cancel it when told to stop."""

@@ -1,6 +1,7 @@
 """On a database server the jobs are procrastinate's, in the transaction of their cause."""
 
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -10,11 +11,13 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import IO
+from typing import IO, Any
 
+import psycopg
 import pytest
 from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
+from psycopg import sql
 from sqlalchemy import inspect, text
 from sqlmodel import SQLModel
 
@@ -249,6 +252,66 @@ def test_a_killed_worker_loses_nothing_and_repeats_one_mail_at_most(
     came = Counter(message["Message-ID"] for message in office.mails)
     ids = Counter(shop.row(one).message_id for one in deliveries)
     assert came == ids + Counter({shop.row(struck[0]).message_id: 1})
+
+
+def backends(connection: psycopg.Connection[Any], database: str) -> set[int]:
+    """The server's processes that work on a database."""
+    query = "SELECT pid FROM pg_stat_activity WHERE datname = %s"
+    return {pid for (pid,) in connection.execute(query, (database,))}
+
+
+@contextmanager
+def away(database: Database, spared: set[int]) -> Generator[None]:
+    """The database as during a restart of its server: who works is put out, nobody comes in.
+
+    Spared are the connections of the tests that hold the schema.
+    """
+    url = database.engine.url.set(drivername="postgresql")
+    name = sql.Identifier(str(url.database))
+    elsewhere = url.set(database="template1").render_as_string(hide_password=False)
+    allow = sql.SQL("ALTER DATABASE {} ALLOW_CONNECTIONS {}")
+    with psycopg.connect(elsewhere, autocommit=True) as connection:
+        connection.execute(allow.format(name, sql.SQL("false")))
+        for pid in backends(connection, str(url.database)) - spared:
+            connection.execute("SELECT pg_terminate_backend(%s)", (pid,))
+    try:
+        yield
+    finally:
+        with psycopg.connect(elsewhere, autocommit=True) as connection:
+            connection.execute(allow.format(name, sql.SQL("true")))
+
+
+def pauses_of(process: subprocess.Popen[str]) -> Iterator[int]:
+    """Yield the seconds that a worker says it waits, as it says so."""
+    while line := said(process.stderr):
+        if found := re.search(r"tried again in ([0-9]+) s", line):
+            yield int(found[1])
+
+
+def test_a_worker_waits_for_a_database_server_that_is_away_and_comes_back(
+    shop: Shop, office: PostOffice
+) -> None:
+    mail = to_server(office.port)
+    shop.clock.now = datetime.now(UTC)
+    url = shop.database.engine.url.set(drivername="postgresql")
+    with psycopg.connect(url.render_as_string(hide_password=False)) as connection:
+        spared = backends(connection, str(url.database))
+    with command(shop.database, office) as process:
+        assert said(process.stdout).startswith("Sending what is due")
+        before = shop.send(mail)
+        until(lambda: sent(shop, before))
+        told = pauses_of(process)
+        with away(shop.database, spared):
+            pauses = [next(told) for _ in range(3)]
+        after = shop.send(mail)
+        until(lambda: sent(shop, after))
+        assert process.poll() is None
+        process.send_signal(signal.SIGTERM)
+        process.communicate(timeout=30)
+
+    assert pauses == [1, 2, 4]
+    assert process.returncode == 0
+    assert len(office.mails) == 2
 
 
 def test_workers_are_for_a_database_server(capsys: pytest.CaptureFixture[str]) -> None:
