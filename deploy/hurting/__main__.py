@@ -13,6 +13,7 @@ from deploy.hurting import faults
 from deploy.hurting.faults import Row, full_disk, second, under_load
 from deploy.hurting.server import Server
 from deploy.postgres import new_database, scratch_database
+from deploy.striking import struck_database
 
 HEADS = (
     "fault", "database", "times", "orders acknowledged", "mails acknowledged", "lost", "doubled",
@@ -45,6 +46,7 @@ def embedded(folder: Path, kills: int, times: int) -> Iterator[tuple[str, list[o
             ("file moved away for 1 s", times, faults.move_away),
             ("held by another for 7 s", min(times, 3), faults.hold),
             ("files forbidden to be written for 1 s", times, faults.immutable),
+            ("clock put back under load", times, faults.PutBack()),
         )
     ):
         place = folder / f"s{number}"
@@ -67,16 +69,32 @@ def served(folder: Path, url: str, kills: int, times: int) -> Iterator[tuple[str
             ("kill -9 under load", kills, faults.kill),
             ("connections ended under load", times * 4, faults.end_connections),
             ("read-only for 1 s", times, faults.read_only),
+            ("clock put back under load", times, faults.PutBack()),
         )
     ):
         place = folder / f"p{number}"
         place.mkdir()
         yield f"{name}, PostgreSQL", [_on_new, place, url, name, count, hurt]
+    yield "database server started anew under load, PostgreSQL", [_on_own, times]
 
 
 def _on_new(folder: Path, url: str, name: str, count: int, hurt: faults.Hurt) -> Row:
     with new_database(url) as own:
         return under_load(Server(folder, own), name, count, hurt)
+
+
+def _on_own(times: int) -> Row:
+    """Hurt a database server of our own: the machine's is others' too."""
+    with (
+        # A folder of its own, which the account that the server runs as may come into.
+        tempfile.TemporaryDirectory(prefix="hoodwright-anew-") as name,
+        struck_database(Path(name)) as database,
+        new_database(database.url) as own,
+    ):
+        place = Path(name) / "data"
+        place.mkdir()
+        hurt = faults.StartAnew(database)
+        return under_load(Server(place, own), "database server started anew", times, hurt)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -19,6 +19,7 @@ from deploy.hurting.calls import answer_to
 from deploy.hurting.load import ORDER, Kept, Load, open_shop
 from deploy.hurting.server import Server
 from deploy.hurting.verdict import Verdict, judged
+from deploy.striking import StruckDatabase
 
 CLIENTS = 4
 Hurt = Callable[[Server], None]
@@ -99,6 +100,42 @@ def hold(server: Server) -> None:
     with closing(sqlite3.connect(server.database, isolation_level=None, timeout=30)) as other:
         other.execute("BEGIN IMMEDIATE")
         time.sleep(7)
+
+
+class PutBack:
+    """Puts the server's clock back, by an hour or more than a year, and forward again."""
+
+    SHIFTS = (-3600.0, 0.0, -400 * 86_400.0, -86_400.0, 0.0)
+
+    def __init__(self) -> None:
+        """Begin with the first."""
+        self._turn = 0
+
+    def __call__(self, server: Server) -> None:
+        """Set it, and let it go so for a second."""
+        server.set_clock(self.SHIFTS[self._turn % len(self.SHIFTS)])
+        self._turn += 1
+        time.sleep(1)
+
+
+class StartAnew:
+    """Starts a database server anew under load: told to stop, and as after a crash, in turn."""
+
+    def __init__(self, database: StruckDatabase) -> None:
+        """Take a server of our own."""
+        self._database = database
+        self._turn = 0
+
+    def __call__(self, server: Server) -> None:
+        """Stop it, leave it away for a second, and start it."""
+        del server
+        if self._turn % 2:
+            self._database.crash()
+        else:
+            self._database.stop()
+        self._turn += 1
+        time.sleep(1)
+        self._database.start()
 
 
 def end_connections(server: Server) -> None:

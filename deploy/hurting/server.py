@@ -10,6 +10,8 @@ import socket
 import time
 from contextlib import closing
 from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from functools import partial
 from multiprocessing.context import ForkServerProcess
 from pathlib import Path
 
@@ -21,9 +23,18 @@ _FORKS = multiprocessing.get_context("forkserver")
 _FORKS.set_forkserver_preload(["service.command", "service.sending.queue"])
 
 
-def _serve(arguments: list[str], variables: dict[str, str], log: str) -> None:
-    """Be the server: what it says goes to a file."""
+def _serve(arguments: list[str], variables: dict[str, str], log: str, clock: str) -> None:
+    """Be the server: what it says goes to a file, and a file says how wrong its clock is."""
     from service.command import main  # noqa: PLC0415 - loaded already where this is forked from
+    from service.commands import serving  # noqa: PLC0415
+    from service.orders import utc_now  # noqa: PLC0415
+    from service.web.application import create_app  # noqa: PLC0415
+
+    def wrong() -> datetime:
+        return utc_now() + timedelta(seconds=float(Path(clock).read_text(encoding="ascii")))
+
+    # The clock is a parameter of the application; the command alone gives it the machine's own.
+    vars(serving)["create_app"] = partial(create_app, clock=wrong)
 
     out = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
     os.dup2(out, 1)
@@ -92,6 +103,18 @@ class Server:
         return self.folder.with_name(f"{self.folder.name}.log")
 
     @property
+    def clock(self) -> Path:
+        """By how many seconds its clock is wrong."""
+        return self.folder.with_name(f"{self.folder.name}.clock")
+
+    def set_clock(self, seconds: float) -> None:
+        """Let its clock be wrong from now on."""
+        # In one piece: it is read meanwhile.
+        fresh = self.clock.with_suffix(".new")
+        fresh.write_text(str(seconds), encoding="ascii")
+        fresh.replace(self.clock)
+
+    @property
     def kind(self) -> str:
         """Which kind of database it is."""
         return "PostgreSQL" if self.url else "SQLite"
@@ -113,7 +136,10 @@ class Server:
         """Begin to start."""
         variables = {"HOODWRIGHT_DATABASE_URL": self.url} if self.url else {}
         arguments = ["--port", str(self.port), "--data", str(self.folder), "--quiet"]
-        made = _FORKS.Process(target=_serve, args=(arguments, variables, str(self.log)))
+        if not self.clock.exists():
+            self.set_clock(0)
+        told = (arguments, variables, str(self.log), str(self.clock))
+        made = _FORKS.Process(target=_serve, args=told)
         made.start()
         return made
 

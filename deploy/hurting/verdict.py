@@ -1,6 +1,7 @@
 """What a database holds after all that, read past the program: plain SQL on both databases."""
 
 import sqlite3
+from collections.abc import Iterable
 from contextlib import closing
 from dataclasses import dataclass
 from typing import Any
@@ -56,6 +57,19 @@ class Verdict:
         return not (self.lost or self.doubled or self.half or self.wrong)
 
 
+def gaps(numbers: Iterable[str]) -> list[str]:
+    """Return what is wrong with the numbers: in each year they run from 1 without a gap."""
+    years: dict[str, list[int]] = {}
+    for number in numbers:
+        year, _, place = number.partition("-")
+        years.setdefault(year, []).append(int(place))
+    return [
+        f"the last number of {year} is {max(places)}, and there are {len(places)} orders"
+        for year, places in years.items()
+        if max(places) != len(places)
+    ]
+
+
 def judged(server: Server, kept: Kept) -> Verdict:
     """Hold what was acknowledged against what is there."""
     there = dict(rows(server, _BY_KEY))
@@ -68,9 +82,7 @@ def judged(server: Server, kept: Kept) -> Verdict:
     doubled = len(states) - len(there) + len(sent) - len({number for number, _ in sent})
     half = len(rows(server, _HALF)) + len(rows(server, _HALF_SENT))
     wrong = list(kept.faults)
-    last = max((int(number.split("-")[1]) for number in states), default=0)
-    if last != len(states):
-        wrong.append(f"the last number is {last}, and there are {len(states)} orders")
+    wrong += gaps(states)
     if not server.url:
         wrong += [text for (text,) in rows(server, "PRAGMA integrity_check") if text != "ok"]
         wrong += [str(row) for row in rows(server, "PRAGMA foreign_key_check")]

@@ -11,7 +11,7 @@ from deploy.hurting import faults
 from deploy.hurting.faults import full_disk, under_load
 from deploy.hurting.load import Kept
 from deploy.hurting.server import Server
-from deploy.hurting.verdict import judged
+from deploy.hurting.verdict import gaps, judged, rows
 from deploy.postgres import libpq_url, new_database
 
 
@@ -30,6 +30,19 @@ def test_a_killed_server_keeps_all_that_it_acknowledged(server: Server) -> None:
 
     assert row.verdict.sound, row
     assert row.verdict.orders >= 4
+
+
+def test_a_clock_put_back_loses_doubles_and_mixes_up_nothing(server: Server) -> None:
+    row = under_load(server, "clock", 3, faults.PutBack())
+
+    assert row.verdict.sound, row
+    years = {number[:4] for (number,) in rows(server, "SELECT number FROM hood_order")}
+    assert len(years) == 2  # the clock was wrong indeed
+
+
+def test_a_gap_in_the_numbers_of_a_year_is_seen() -> None:
+    assert gaps(["2026-0001", "2025-0001", "2025-0002"]) == []
+    assert len(gaps(["2026-0002", "2025-0001", "2025-0003"])) == 2
 
 
 def test_a_full_disk_is_said_and_gone_on_from(tmp_path: Path) -> None:
