@@ -41,11 +41,11 @@ def has_glyph(character: str) -> bool:
 
 
 @lru_cache(maxsize=8192)
-def _em_width(text: str, font: str) -> float:
+def em_width(text: str, font: str) -> float:
     """Return the width of a text at size 1; the same words come again on every ticket."""
     return float(_FONTS[font].stringWidth(text, 1))
 
 
 def width(text: str, font: str, size: float) -> float:
     """Return the width of a text in points."""
-    return _em_width(text, font) * size
+    return em_width(text, font) * size

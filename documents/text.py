@@ -9,9 +9,11 @@ import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import groupby
+from operator import itemgetter
 from typing import Final
 
-from documents.fonts import has_glyph, width
+from documents.fonts import em_width, has_glyph, width
 
 MISSING: Final = "\ufffd"
 """Drawn where the fonts have no glyph: a sign nobody takes for a letter."""
@@ -135,10 +137,7 @@ def fit(text: str, font: str, size: float, room: float) -> str:
 
 
 def _pieces(word: str, font: str, size: float, room: float) -> Iterator[str]:
-    """Yield a word, in pieces where it is wider than a whole line."""
-    if width(word, font, size) <= room:
-        yield word
-        return
+    """Yield a word that is wider than a whole line in pieces."""
     piece = ""
     for sign in word:
         if piece and width(piece + sign, font, size) > room:
@@ -148,22 +147,13 @@ def _pieces(word: str, font: str, size: float, room: float) -> Iterator[str]:
     yield piece
 
 
-def _words(runs: Line, size: float, room: float) -> Iterator[Run]:
-    for text, font in runs:
-        for word in filter(None, _SPACES.split(text)):
-            for piece in _pieces(word, font, size, room):
-                yield piece, font
-
-
 def _joined(words: list[Run]) -> Line:
     """Return the words of a line as runs; a run ends with the space before the next one."""
-    runs: list[Run] = []
-    for place, (word, font) in enumerate(words):
-        text = word if place == len(words) - 1 else f"{word} "
-        if runs and runs[-1][1] == font:
-            text = runs.pop()[0] + text
-        runs.append((text, font))
-    return tuple(runs)
+    runs = [
+        (" ".join(word for word, _ in same), font)
+        for font, same in groupby(words, key=itemgetter(1))
+    ]
+    return (*((f"{text} ", font) for text, font in runs[:-1]), *runs[-1:])
 
 
 def wrap_phrases(phrases: Iterable[Line], size: float, room: float) -> tuple[Line, ...]:
@@ -181,21 +171,49 @@ def wrap_phrases(phrases: Iterable[Line], size: float, room: float) -> tuple[Lin
 
 
 @lru_cache(maxsize=4096)  # one text is set again at each spacing that a page is tried with
+def _measured(runs: Line) -> tuple[tuple[tuple[str, str, float], ...], Line, float]:
+    """Return words with font and width, the whole as one line, and its width; all at size 1."""
+    words = tuple(
+        (word, font, em_width(word, font))
+        for text, font in runs
+        for word in _SPACES.split(text)
+        if word
+    )
+    spaces = sum(em_width(" ", font) for _, font, _ in words[1:])
+    whole = _joined([(word, font) for word, font, _ in words])
+    return words, whole, sum(wide for _, _, wide in words) + spaces
+
+
+def _fitting(runs: Line, size: float, room: float) -> Iterator[tuple[str, str, float]]:
+    """Yield words, each with its font and how wide it is; none is wider than a whole line."""
+    for word, font, wide in _measured(runs)[0]:
+        if wide * size <= room:
+            yield word, font, wide * size
+            continue
+        for piece in _pieces(word, font, size, room):
+            yield piece, font, width(piece, font, size)
+
+
+@lru_cache(maxsize=4096)
 def wrap_runs(runs: Line, size: float, room: float, indent: float = 0.0) -> tuple[Line, ...]:
     """Break runs of text into lines no wider than `room` points; the first begins indented.
 
     Where no word fits beside the indent, the first line is empty.
     """
-    lines: list[list[Run]] = [[]]
+    _, whole, wide = _measured(runs)
+    if indent + wide * size <= room:
+        return (whole,)
+    line: list[Run] = []
+    lines = [line]
     used = indent
-    for word, font in _words(runs, size, room):
-        wide = width(word, font, size)
-        space = width(" ", font, size) if lines[-1] else 0.0
+    for word, font, wide in _fitting(runs, size, room):
+        space = width(" ", font, size) if line else 0.0
         if used > 0 and used + space + wide > room:
-            lines.append([])
+            line = []
+            lines.append(line)
             used, space = 0.0, 0.0
         used += space + wide
-        lines[-1].append((word, font))
+        line.append((word, font))
     return tuple(_joined(line) for line in lines)
 
 

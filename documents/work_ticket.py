@@ -1,5 +1,6 @@
 """The work ticket: what the maker has beside the yarn, from the swatch to the hand-over."""
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from functools import cache
 from typing import Final
@@ -86,16 +87,18 @@ def pages_of(view: TicketView, room: float) -> tuple[Page, ...]:
     def at(density: Density) -> tuple[Page, ...]:
         return paginate(tuple(_blocks(view, density)), room)
 
-    def pages(density: Density) -> int:
-        return len(at(density))
+    def fits(density: Density) -> bool:
+        return len(at(density)) <= few
 
-    ladder: tuple[Density, ...] = (*DENSITIES, *SHORT_DENSITIES)
     few = FEWEST_PAGES
-    if pages(DENSITIES[0]) > few:
-        few = max(few, min(pages(DENSITIES[-1]), pages(SHORT_DENSITIES[-1])))
+    ladder: tuple[Density, ...] = DENSITIES
+    if not fits(DENSITIES[0]) and not fits(DENSITIES[-1]):
+        whole, short = len(at(DENSITIES[-1])), len(at(SHORT_DENSITIES[-1]))
+        few = min(whole, short)
+        ladder = DENSITIES if whole <= short else SHORT_DENSITIES
     if few > MOST_PAGES:
-        ladder, few = TABLE_DENSITIES, MOST_PAGES
-    return at(next((one for one in ladder if pages(one) <= few), ladder[-1]))
+        few, ladder = MOST_PAGES, TABLE_DENSITIES
+    return at(ladder[bisect_left(ladder[:-1], 1, key=fits)])
 
 
 def _label(view: TicketView) -> Label:
