@@ -120,8 +120,10 @@ def rows_of(request: Request, aim: Dimensions, stretch: Stretch, gauge: Gauge) -
     """Return the row plan; where it is wished, one whose collar goes over the head."""
     body = request.measurements
     rows = choose(aim, gauge, body.neck_girth)
+    if not request.wishes.looser:
+        return rows
     passage = passage_of(body, finished(rows, gauge), stretch, gauge)
-    if not request.wishes.looser or passage.looser is None:
+    if passage.looser is None:
         return rows
     wider = replace(aim, collar_girth=passage.looser.collar_girth)
     return choose(wider, gauge, body.neck_girth)

@@ -14,6 +14,7 @@ from sizing.evidence import Fact, derived, practice
 from sizing.gauge import Gauge
 
 FIRST_DECREASE_ROW: Final = Fact(3, "row", practice("right side rows decrease from row 3"))
+_FIRST: Final = int(FIRST_DECREASE_ROW.value)
 NAPE_PAIRS: Final = Fact(1, "pairs of decreases", practice("2 decreases in the nape"))
 CROWN_PAIRS: Final = Fact(2, "pairs of decreases", practice("4 decreases in the crown"))
 LEAST_STITCHES: Final = Fact(
@@ -69,7 +70,7 @@ class RowPlan:
     def counts(self) -> list[int]:
         """Return the stitches after each row of the hood, from row 0, the pick-up edge."""
         now = self.hood_stitches
-        found = [now] * int(FIRST_DECREASE_ROW.value)
+        found = [now] * _FIRST
         for pairs in self.pairs:
             now -= 2 * pairs
             found += (now, now)  # a right side row, and the plain one after it
@@ -82,13 +83,12 @@ class RowPlan:
 
 def _place(row: int) -> int | None:
     """Return the place of a row among the decreasing right side rows."""
-    first = int(FIRST_DECREASE_ROW.value)
-    return (row - first) // 2 if row >= first and row % 2 else None
+    return (row - _FIRST) // 2 if row >= _FIRST and row % 2 else None
 
 
 def shaped_rows(first: int, last: int) -> int:
     """Return how many right side rows from row 3 on lie in first..last."""
-    start = max(first, int(FIRST_DECREASE_ROW.value))
+    start = max(first, _FIRST)
     start += 1 - start % 2
     return max(0, (last - start) // 2 + 1)
 

@@ -12,13 +12,14 @@ from sizing.fit import Dimensions
 from sizing.gauge import Gauge
 from sizing.rowplan import (
     CROWN_PAIRS,
-    FIRST_DECREASE_ROW,
     NAPE_PAIRS,
     room_of,
     shaped_rows,
     spread,
 )
 
+_NAPE_PAIRS: Final = int(NAPE_PAIRS.value)
+_CROWN_PAIRS: Final = int(CROWN_PAIRS.value)
 _WEIGHT = derived("judgement, see docs/rowplan.md")
 NAPE_WEIGHT: Final = Fact(1.0, "weight of the nape", _WEIGHT)
 OPENING_WEIGHT: Final = Fact(1.5, "weight of the face opening", _WEIGHT)
@@ -39,7 +40,7 @@ class Shaping:
     @property
     def nape_rows(self) -> int:
         """Return the right side rows of the nape that may decrease."""
-        return shaped_rows(int(FIRST_DECREASE_ROW.value), self.crown_row - 1)
+        return shaped_rows(1, self.crown_row - 1)
 
     @property
     def crown_rows(self) -> int:
@@ -116,14 +117,14 @@ def most_nape_pairs(shaping: Shaping, room: int) -> int:
     the crown never draws in more slowly than the nape. With fewer stitches both go alike.
     """
     nape, crown = shaping.nape_rows, shaping.crown_rows
-    if room >= int(NAPE_PAIRS.value) * (nape + crown):
-        return int(NAPE_PAIRS.value) * nape
+    if room >= _NAPE_PAIRS * (nape + crown):
+        return _NAPE_PAIRS * nape
     return room * nape // (nape + crown)
 
 
 def usual_crown(shaping: Shaping, room: int) -> int:
     """Return the pairs of the crown in common practice, as far as stitches suffice."""
-    return min(int(CROWN_PAIRS.value) * shaping.crown_rows, room - shaping.nape_pairs)
+    return min(_CROWN_PAIRS * shaping.crown_rows, room - shaping.nape_pairs)
 
 
 def shaping_cost(shaping: Shaping, hood_stitches: int, aim: Dimensions, gauge: Gauge) -> float:

@@ -168,7 +168,8 @@ def picture(subject: Subject, given: Iterable[Field], prior: Prior = PUBLISHED) 
     for place, field in enumerate(fields):
         offset = (PUBLISHED if field in figures else prior).of(field, subject.head).variance
         covariance[place][place] += _own_variance(field, mean[place], offset)
-    covariance = [[prior.breadth * one for one in row] for row in covariance]
+    breadth = prior.breadth
+    covariance = [[breadth * one for one in row] for row in covariance]
     lower = cholesky(covariance)
     return Picture(
         fields=fields,

@@ -55,12 +55,12 @@ def log_determinant(lower: Matrix) -> float:
 
 def times(matrix: Matrix, vector: Vector) -> list[float]:
     """Return the matrix times the vector."""
-    return [sum(a * b for a, b in zip(row, vector, strict=True)) for row in matrix]
+    return [dot(row, vector) for row in matrix]
 
 
 def dot(left: Vector, right: Vector) -> float:
     """Return the inner product."""
-    return sum(a * b for a, b in zip(left, right, strict=True))
+    return sum([a * b for a, b in zip(left, right, strict=True)])
 
 
 def log_density(size: int, log_det: float, squared: float) -> float:

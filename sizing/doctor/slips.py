@@ -102,6 +102,10 @@ class Slip(NamedTuple):
     marks: float = 0.0
 
 
+_Marks = Mapping[Kind, Mapping[Field, float]]
+"""How much the end of each number speaks for each slip, as `Slip.marks`."""
+
+
 def _on(number: float, parts: float) -> bool:
     """Return whether a number is whole when counted in parts, but for a float's dust."""
     return not round(number * parts, int(DIGITS_KEPT.value)) % 1
@@ -139,9 +143,9 @@ def _marks(kind: Kind, mm: float) -> float:
     return 0.0
 
 
-def _of_field(field: Field, mm: float, unit: LengthUnit) -> Iterator[Slip]:
+def _of_field(field: Field, mm: float, unit: LengthUnit, marks: _Marks) -> Iterator[Slip]:
     for kind, factor in _FACTORS.items():
-        yield Slip(kind, ((field, factor),), 0.0, _marks(kind, mm))
+        yield Slip(kind, ((field, factor),), 0.0, marks[kind][field])
     meant = digits_swapped(mm, unit)
     if meant:
         move = log(meant / mm)
@@ -150,14 +154,14 @@ def _of_field(field: Field, mm: float, unit: LengthUnit) -> Iterator[Slip]:
         yield Slip(Kind.HALF, ((field, log(2)),))
 
 
-def _both_girths(given: Mapping[Field, float]) -> Iterator[Slip]:
+def _both_girths(given: Mapping[Field, float], marks: _Marks) -> Iterator[Slip]:
     """Yield the slips of one who takes both girths alike: in the other unit, or flat."""
     girths = [field for field in given if field in GIRTHS]
     if len(girths) == len(GIRTHS):
         rarer = log(BOTH_GIRTHS.value)
         for kind in (Kind.INCHES, Kind.CENTIMETRES):
-            marks = sum(_marks(kind, given[field]) for field in girths)
-            yield Slip(kind, tuple((field, _FACTORS[kind]) for field in girths), rarer, marks)
+            ends = sum(marks[kind][field] for field in girths)
+            yield Slip(kind, tuple((field, _FACTORS[kind]) for field in girths), rarer, ends)
         yield Slip(Kind.HALF, tuple((field, log(2)) for field in girths), rarer)
 
 
@@ -170,17 +174,18 @@ def _nape_included(given: Mapping[Field, float]) -> Iterator[Slip]:
 
 def slips(given: Mapping[Field, float], unit: LengthUnit) -> Iterator[Slip]:
     """Yield the slips that would tell what was meant by lengths given in mm."""
+    marks = {kind: {f: _marks(kind, mm) for f, mm in given.items()} for kind in _FACTORS}
     for field, mm in given.items():
-        yield from _of_field(field, mm, unit)
+        yield from _of_field(field, mm, unit, marks)
     for one, other in combinations(given, 2):
         move = log(given[other] / given[one])
         if move:
             yield Slip(Kind.SWAPPED, ((one, move), (other, -move)))
-    yield from _both_girths(given)
+    yield from _both_girths(given, marks)
     yield from _nape_included(given)
     if len(given) > 1:
         for kind, factor in _ALL.items():
             # One who reads in whole units does so four times: the ends count once, and only
             # against it, where none of them is on that tape.
-            ends = max(_marks(_ONE[kind], mm) for mm in given.values())
+            ends = max(marks[_ONE[kind]].values())
             yield Slip(kind, tuple((field, factor) for field in given), 0.0, min(0.0, ends))

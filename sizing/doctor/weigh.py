@@ -87,10 +87,10 @@ class _Scale:
         for i, move in moves:
             row = self.shape.precision[i]
             squared += 2 * move * self.pull[i]
-            squared += move * sum(other * row[j] for j, other in moves)
+            squared += move * sum([other * row[j] for j, other in moves])
         weight = slip.measure + _dogs(self.size, self.shape.log_det, max(0.0, squared))
-        meant = tuple((field, self.lengths[field] * exp(move)) for field, move in slip.moves)
-        fields = tuple(field for field, _ in slip.moves)
+        meant = tuple([(field, self.lengths[field] * exp(move)) for field, move in slip.moves])
+        fields = tuple([field for field, _ in slip.moves])
         return _Trial(slip.kind, fields, meant, _LOG_PRIORS[slip.kind] + weight, slip.marks)
 
     def elsewhere(self, kind: Kind, field: Field, factor: float, spread: float) -> _Trial:

@@ -5,6 +5,12 @@
 Run by hand on an idle machine: no test times anything. It prints the median and the slowest
 twentieth of a whole plan for dogs from a toy to the heaviest of the breed table, each in every
 weight class that its hood may be made in, then the memory in use while plans are made.
+
+Milliseconds are those of the processor, so that other work on the machine counts less. Beside
+each plan stand the candidate plans that the row search looked at, and how many times as long the
+plan took as an empty loop over as many, in the same run, in turns with it: a floor for the search
+alone, and a very low one. The first line is how long a fixed loop takes, so that milliseconds of
+different machines can be compared.
 """
 
 import resource
@@ -14,16 +20,20 @@ from collections.abc import Callable, Iterator
 from gc import collect
 from itertools import cycle, product
 from statistics import median, quantiles
+from unittest.mock import patch
 
+from sizing import search
 from sizing.breeds import BREEDS
 from sizing.dogs import Dog, Field, HeadType
 from sizing.plan import Request, make_plan
+from sizing.shaping import shaping_cost
 from sizing.yarns import WeightClass
 from tests.sizing.builders import request, yarn
 from tests.sizing.strategies import of_weight
 
 MIDDLE = dict.fromkeys(Field, 0.5)
 ROUNDS = 60
+OFTEN = 1000
 HEAVIEST = 104.0
 """kg; the giant of the stated budget."""
 SIZES = (2.0, 8.0, 14.0, 35.0, HEAVIEST)
@@ -36,28 +46,54 @@ def dog_of(kg: float, weight_class: WeightClass) -> Request:
     return request(of_weight(kg, head, MIDDLE), dog=Dog(weight_kg=kg, head=head), wool=wool)
 
 
-def times(work: Callable[[], object], rounds: int = ROUNDS) -> list[float]:
-    """Milliseconds of each round, after one that is not counted."""
+def times(work: Callable[[], object]) -> float:
+    """Return the milliseconds of the processor that a piece of work takes."""
+    begun = time.process_time()
     work()
-    taken = []
-    for _ in range(rounds):
-        begun = time.perf_counter()
-        work()
-        taken.append((time.perf_counter() - begun) * 1000)
-    return taken
+    return (time.process_time() - begun) * 1000
+
+
+def looked_at(one: Request) -> int:
+    """Return how many candidate plans the row search works out the cost of."""
+    with patch.object(search, "shaping_cost", wraps=shaping_cost) as counted:
+        make_plan(one)
+    return counted.call_count
+
+
+def empty(candidates: int) -> None:
+    """Loop over candidates, `OFTEN` times: once is too short for a clock."""
+    for _ in range(OFTEN):
+        for _ in range(candidates):
+            pass
+
+
+def fixed() -> int:
+    """A loop that is the same on every machine: squares of 100,000 numbers, added up."""
+    total = 0
+    for number in range(100_000):
+        total += number * number
+    return total
 
 
 def speed() -> None:
-    print(f"{'kg':>5}  {'class':<12} {'hood':>9}  {'median ms':>9}  {'95 % ms':>7}")
-    for kg in SIZES:
-        for weight_class in WeightClass:
-            one = dog_of(kg, weight_class)
-            rows = make_plan(one).rows
-            taken = times(lambda one=one: make_plan(one))  # type: ignore[misc]
-            size = f"{rows.hood_stitches}x{rows.hood_rows}"
-            slow = quantiles(taken, n=20)[-1]
-            name = weight_class.name.lower()
-            print(f"{kg:5g}  {name:<12} {size:>9}  {median(taken):9.2f}  {slow:7.2f}")
+    print(f"a fixed loop: {median(times(fixed) for _ in range(ROUNDS)):.2f} ms\n")
+    print(
+        f"{'kg':>5}  {'class':<12} {'hood':>9}  {'median ms':>9}  {'95 % ms':>7}  {'least':>6}"
+        f"  {'candidates':>10}  {'loop us':>7}  {'ratio':>6}"
+    )
+    for kg, weight_class in product(SIZES, WeightClass):
+        one = dog_of(kg, weight_class)
+        rows, candidates = make_plan(one).rows, looked_at(one)
+        taken, floor = [], []
+        for _ in range(ROUNDS):
+            taken.append(times(lambda one=one: make_plan(one)))  # type: ignore[misc]
+            floor.append(times(lambda n=candidates: empty(n)) / OFTEN)  # type: ignore[misc]
+        size, name = f"{rows.hood_stitches}x{rows.hood_rows}", weight_class.name.lower()
+        slow, ratio = quantiles(taken, n=20)[-1], median(taken) / median(floor)
+        print(
+            f"{kg:5g}  {name:<12} {size:>9}  {median(taken):9.2f}  {slow:7.2f}  {min(taken):6.2f}"
+            f"  {candidates:10}  {1000 * median(floor):7.2f}  {ratio:6.0f}"
+        )
 
 
 def many() -> Iterator[Request]:
