@@ -7,7 +7,7 @@ zones are independent, and the probability that all fit is the weighted mean of 
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from math import erf, exp, hypot, log1p, prod, sqrt
+from math import erf, exp, hypot, log1p, sqrt
 from typing import Final
 
 from sizing.dogs import Risk
@@ -135,7 +135,9 @@ class Fabric:
         if not chances:
             return [1.0] * len(_classes(errors))
         weights = [weight for _, weight in self._places]
-        fits = [prod(each) for each in zip(*chances, strict=True)]
+        fits, *others = chances
+        for other in others:
+            fits = [a * b for a, b in zip(fits, other, strict=True)]
         return [
             sum([w * fit for w, fit in zip(weights, fits[at : at + len(weights)], strict=True)])
             for at in range(0, len(fits), len(weights))

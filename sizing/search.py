@@ -17,7 +17,6 @@ cost of a plan is the weighted sum of squared misses, each in rows or stitches.
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 from itertools import count
 from math import ceil, floor, hypot, sqrt
 from typing import Final
@@ -73,7 +72,7 @@ def _crown_rows(hood_rows: int, aim: Dimensions, gauge: Gauge, under: float) -> 
 def _with_nape(bare: Shaping, nape_pairs: int, room: int) -> Shaping:
     """Return a shaping with so many pairs in the nape, and the usual ones in the crown."""
     nape = Shaping(bare.hood_rows, bare.crown_row, nape_pairs, 0)
-    return replace(nape, crown_pairs=usual_crown(nape, room))
+    return Shaping(bare.hood_rows, bare.crown_row, nape_pairs, usual_crown(nape, room))
 
 
 def _usual(hood_rows: int, crown_row: int, room: int) -> Shaping:

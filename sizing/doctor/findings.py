@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Final
+from typing import Final, NamedTuple
 
 from sizing.dogs import Field
 
@@ -63,8 +63,7 @@ OF_ALL: Final = frozenset({Kind.ALL_INCHES, Kind.ALL_CENTIMETRES})
 """What happens to every number of an order at once."""
 
 
-@dataclass(frozen=True, slots=True)
-class Explanation:
+class Explanation(NamedTuple):
     """One way in which the numbers may have come about.
 
     Attributes:

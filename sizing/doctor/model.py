@@ -9,6 +9,7 @@ ratios catch what single ranges cannot.
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from itertools import combinations_with_replacement
 from math import exp, log
 from typing import Final
 
@@ -164,7 +165,9 @@ def picture(subject: Subject, given: Iterable[Field], prior: Prior = PUBLISHED) 
     fields = tuple(field for field in Field if field in chosen)
     figures = {f: mm for f, mm in stated(subject.breed).items() if f in chosen}
     mean = tuple(_middle(field, subject, prior, figures) for field in fields)
-    covariance = [[_shared(one, other, subject) for other in fields] for one in fields]
+    shared = {pair: _shared(*pair, subject) for pair in combinations_with_replacement(fields, 2)}
+    shared |= {(other, one): value for (one, other), value in shared.items()}
+    covariance = [[shared[one, other] for other in fields] for one in fields]
     for place, field in enumerate(fields):
         offset = (PUBLISHED if field in figures else prior).of(field, subject.head).variance
         covariance[place][place] += _own_variance(field, mean[place], offset)

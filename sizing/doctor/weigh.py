@@ -20,6 +20,7 @@ from sizing.dogs import Field
 from sizing.units import LengthUnit
 
 _RARE: Final = spreads.RARE.value
+_USUAL: Final = 1 - _RARE
 _WIDER: Final = spreads.RARE_WIDER.value
 _LOG_WIDER: Final = log(_WIDER)
 _NARROWER: Final = (1 - 1 / _WIDER**2) / 2
@@ -59,8 +60,8 @@ def _dogs(size: int, log_det: float, squared: float) -> float:
     usual = log_density(size, log_det, squared)
     gap = squared * _NARROWER - size * _LOG_WIDER
     if gap < 0:
-        return usual + log(1 - _RARE + _RARE * exp(gap))
-    return usual + gap + log(_RARE + (1 - _RARE) * exp(-gap))
+        return usual + log(_USUAL + _RARE * exp(gap))
+    return usual + gap + log(_RARE + _USUAL * exp(-gap))
 
 
 def residual(shape: Picture, lengths: Mapping[Field, float]) -> list[float]:

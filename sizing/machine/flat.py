@@ -1,6 +1,7 @@
 """Flat work: the collar strip, the hood and a leaf; turned after each row."""
 
 from itertools import groupby
+from operator import attrgetter
 from typing import Final
 
 from sizing.machine.hook import Hook, expect, facing, fault, fresh, gather
@@ -72,7 +73,7 @@ def collar(part: Part, held: int | None = None, done: int = 0) -> Hook:
 def _kinds(row: Row) -> list[tuple[Op, int]]:
     """Return the stitches of a row in runs of one kind; what is skipped stands for its chains."""
     over = [operation for operation in row.operations if operation.op is not Op.CH]
-    return [(op, sum(o.count for o in same)) for op, same in groupby(over, lambda o: o.op)]
+    return [(op, sum([o.count for o in same])) for op, same in groupby(over, attrgetter("op"))]
 
 
 def _centred(hook: Hook, row: Row) -> None:
