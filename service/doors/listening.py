@@ -33,7 +33,8 @@ def check_listening(session: Session, host: str, settings: Settings) -> None:
     missing = []
     if not has_password(session):
         missing.append(
-            "nobody has set a password yet (start it on 127.0.0.1 first and choose one)"
+            "nobody has set a password yet (start it on 127.0.0.1 first and choose one, or make"
+            " the first account by `hoodwright first-account`)"
         )
     if not settings.tls_proxy:
         missing.append(

@@ -8,7 +8,9 @@ import re
 import shutil
 import subprocess
 import sys
+from ipaddress import ip_address, ip_network
 from pathlib import Path
+from typing import Any
 
 import pytest
 import yaml
@@ -40,6 +42,14 @@ def accepts(*command: str | Path) -> bool:
     done = subprocess.run(list(map(str, command)), capture_output=True, text=True, check=False)
     sys.stdout.write(done.stdout + done.stderr)  # shown when the test fails
     return done.returncode == 0
+
+
+def documents() -> list[dict[str, Any]]:
+    return [one for path in MANIFESTS for one in yaml.safe_load_all(path.read_text())]
+
+
+def pods() -> list[dict[str, Any]]:
+    return [one["spec"]["template"]["spec"] for one in documents() if one["kind"] in POD]
 
 
 def test_there_is_something_of_each_kind() -> None:
@@ -85,6 +95,43 @@ def test_every_service_of_ours_has_a_read_only_root_and_no_rights() -> None:
         assert "no-new-privileges:true" in services[name]["security_opt"], name
 
 
+def test_the_address_by_which_the_proxy_is_known_is_kept_for_it() -> None:
+    known = yaml.safe_load((DEPLOY / "container" / "compose.yaml").read_text())
+    (net,) = known["networks"]["front"]["ipam"]["config"]
+    proxy = ip_address(known["services"]["proxy"]["networks"]["front"]["ipv4_address"])
+
+    assert known["services"]["server"]["environment"]["HOODWRIGHT_TLS_PROXY"] == str(proxy)
+    assert proxy in ip_network(net["subnet"])
+    assert proxy not in ip_network(net["ip_range"])  # what the engine gives to the others
+    assert ip_network(net["ip_range"]).subnet_of(ip_network(net["subnet"]))
+
+
+def test_a_sign_to_stop_is_heard_while_a_container_starts() -> None:
+    """The kernel keeps signals without a handler from the first process of a namespace."""
+    services = yaml.safe_load((DEPLOY / "container" / "compose.yaml").read_text())["services"]
+    for name in ("migrate", "server", "worker"):
+        assert services[name]["init"] is True, name
+    for pod in pods():
+        assert pod["shareProcessNamespace"] is True
+
+
+def test_a_migration_that_fails_is_not_tried_for_ever() -> None:
+    services = yaml.safe_load((DEPLOY / "container" / "compose.yaml").read_text())["services"]
+    assert services["migrate"]["restart"] == "no"
+
+
+def test_the_database_is_ready_only_when_it_is_reached_as_the_servers_reach_it() -> None:
+    services = yaml.safe_load((DEPLOY / "container" / "compose.yaml").read_text())["services"]
+    assert "--host=127.0.0.1" in services["database"]["healthcheck"]["test"]
+
+
+def test_the_image_can_copy_the_database_that_compose_has() -> None:
+    container = DEPLOY / "container"
+    database = yaml.safe_load((container / "compose.yaml").read_text())["services"]["database"]
+    release = database["image"].partition(":")[2]
+    assert f" postgresql-client-{release} " in (container / "Containerfile").read_text()
+
+
 @pytest.mark.parametrize("path", MANIFESTS, ids=lambda path: path.stem)
 def test_kubernetes_takes_every_manifest(path: Path) -> None:
     assert accepts(program("kubernetes-validate"), "--strict", "-k", "1.31", path)
@@ -98,12 +145,10 @@ def test_a_manifest_that_is_wrong_is_found(tmp_path: Path) -> None:
 
 
 def test_every_pod_is_kept_from_what_it_does_not_need() -> None:
-    documents = [one for path in MANIFESTS for one in yaml.safe_load_all(path.read_text())]
-    pods = [one["spec"]["template"]["spec"] for one in documents if one["kind"] in POD]
-    assert len(pods) == 3
-    assert not [one for one in documents if one["kind"] == "Secret"]
+    assert not [one for one in documents() if one["kind"] == "Secret"]
+    assert len(pods()) == 3
 
-    for pod in pods:
+    for pod in pods():
         assert pod["securityContext"]["runAsNonRoot"] is True
         assert pod["automountServiceAccountToken"] is False
         for container in pod["containers"]:
