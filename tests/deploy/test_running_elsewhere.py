@@ -8,7 +8,7 @@ import re
 import shutil
 import subprocess
 import sys
-from ipaddress import ip_address, ip_network
+from ipaddress import IPv4Address, IPv4Network
 from pathlib import Path
 from typing import Any
 
@@ -98,12 +98,12 @@ def test_every_service_of_ours_has_a_read_only_root_and_no_rights() -> None:
 def test_the_address_by_which_the_proxy_is_known_is_kept_for_it() -> None:
     known = yaml.safe_load((DEPLOY / "container" / "compose.yaml").read_text())
     (net,) = known["networks"]["front"]["ipam"]["config"]
-    proxy = ip_address(known["services"]["proxy"]["networks"]["front"]["ipv4_address"])
+    proxy = IPv4Address(known["services"]["proxy"]["networks"]["front"]["ipv4_address"])
 
     assert known["services"]["server"]["environment"]["HOODWRIGHT_TLS_PROXY"] == str(proxy)
-    assert proxy in ip_network(net["subnet"])
-    assert proxy not in ip_network(net["ip_range"])  # what the engine gives to the others
-    assert ip_network(net["ip_range"]).subnet_of(ip_network(net["subnet"]))
+    assert proxy in IPv4Network(net["subnet"])
+    assert proxy not in IPv4Network(net["ip_range"])  # what the engine gives to the others
+    assert IPv4Network(net["ip_range"]).subnet_of(IPv4Network(net["subnet"]))
 
 
 def test_a_sign_to_stop_is_heard_while_a_container_starts() -> None:
