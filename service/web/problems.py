@@ -55,6 +55,8 @@ TITLES: Final = {
     503: "The database cannot be used just now",
     507: "The disk is full",
 }
+MOST_TOLD: Final = 100
+"""Faults of shape that one answer tells."""
 NO_JSON: Final = "This cannot be read. Send JSON in UTF-8"
 SAID: Final = {
     404: "There is nothing at this address. The API is described at /docs.",
@@ -121,8 +123,14 @@ def _field_of(error: dict[str, Any]) -> str:
 
 
 def shape_problem(found: Sequence[Any]) -> Problem:
-    """Return the problem for a body or parameter of the wrong shape."""
-    fields = {_field_of(e): NO_JSON if e["type"] == "json_invalid" else e["msg"] for e in found}
+    """Return the problem for a body or parameter of the wrong shape.
+
+    Of many faults the first are told: there may be as many as unknown members in a body.
+    """
+    fields = {
+        _field_of(e): NO_JSON if e["type"] == "json_invalid" else e["msg"]
+        for e in found[:MOST_TOLD]
+    }
     detail = "; ".join(f"{name}: {message}" for name, message in list(fields.items())[:20])
     return Problem(
         title=TITLES[422], status=422, detail=detail[:2000], code="wrong-shape", fields=fields
