@@ -91,7 +91,7 @@ def preview(client: TestClient, made: str) -> Image.Image:
 
     def answer(route: Route) -> None:
         path = route.request.url.removeprefix("http://shop.test")
-        found = client.get(path)
+        found = client.get(path, headers={"Accept-Encoding": "identity"})
         route.fulfill(status=found.status_code, headers=dict(found.headers), body=found.content)
 
     with sync_playwright() as play:

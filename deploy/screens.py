@@ -88,7 +88,7 @@ def led(page: Page, client: TestClient) -> None:
     def answer(route: Route) -> None:
         path = route.request.url.removeprefix(SITE)
         kind = route.request.headers.get("content-type")
-        headers = {"Content-Type": kind} if kind else {}
+        headers = {"Accept-Encoding": "identity"} | ({"Content-Type": kind} if kind else {})
         body = route.request.post_data_buffer
         found = client.request(route.request.method, path, content=body, headers=headers)
         route.fulfill(status=found.status_code, headers=dict(found.headers), body=found.content)

@@ -128,8 +128,8 @@ def _words(
     return filled(kept.source, values_of(order, shop, language(code), link))
 
 
-def letter_of(session: Session, number: str, kind: str, mail: MailSettings, code: str) -> str:
-    """Return the HTML of a mail as it would be sent now; its papers are not drawn for that.
+def letter_of(session: Session, number: str, kind: str, mail: MailSettings, code: str) -> Source:
+    """Return the words of a mail as it would be sent now; its papers are not drawn for that.
 
     Raises:
         NotFoundError: if there is no such order, mail or language.
@@ -137,7 +137,7 @@ def letter_of(session: Session, number: str, kind: str, mail: MailSettings, code
     """
     order, (shop, _) = found(session, number), shop_of(session)
     mark = secrets.token_hex(16) if mail_kind(kind).confirms and mail.address else ""
-    return _words(session, order, shop, (kind, code), mail, mark).html
+    return _words(session, order, shop, (kind, code), mail, mark)
 
 
 def drafted(

@@ -52,13 +52,13 @@ PAGES: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 FAULTS = ("/nothing", "/orders/2027-0099", "/measure/none", "/confirm/none")
 ELSEWHERE = {
-    "/docs": "the browser draws it from the API's own description",
-    "/sign-in": "whoever is signed in is led on; tests/pages/test_first_start.py",
-    "/bring-in/{file_id}": "tests/pages holds it where a file is brought in",
-    "/confirm/{secret}": "tests/pages/test_sending.py follows the mail's link",
+    "/docs": "as heavy as the API is large",
+    "/sign-in": "whoever is signed in is led on",
+    "/bring-in/{file_id}": "a file must be brought first",
+    "/confirm/{secret}": "a paper must be sent first",
     "/orders/{number}/papers/{kind}/letter": "a letter, shown inside the page of its papers",
 }
-"""Pages that need more than an address."""
+"""Pages that need more than an address; tests/pages/test_every_state.py looks at them."""
 FILES = re.compile(r"\.(js|csv|ics|pdf|txt)$")
 
 

@@ -1,32 +1,18 @@
 """What every page promises: accessible, light, and usable by keyboard alone."""
 
 import re
-from importlib.resources import files
 
 import pytest
 from playwright.sync_api import Browser, Page, Response, expect
 
 from service.db import Database
+from tests.pages.axe import complaints
 from tests.pages.conftest import NOW
 from tests.pages.every import ELSEWHERE, PAGES, addresses, made_ready, routes
 from tests.pages.visitor import PHONE, WIDE, visit
 
-AXE = (files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
-RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-RUN = """async (tags) => {
-  const found = await axe.run({runOnly: {type: "tag", values: tags}});
-  return {passes: found.passes.map((one) => one.id), violations: found.violations.map(
-    (one) => `${one.id}: ${one.nodes.map((node) => node.html).join(" ")}`)};
-}"""
 MOST_BYTES = 100_000
 """What a page may send over the wire, with all that it asks for, uncompressed."""
-
-
-def _complaints(page: Page) -> list[str]:
-    page.evaluate(AXE)
-    found = page.evaluate(RUN, RULES)
-    assert len(found["passes"]) > 10, page.url
-    return [f"{page.url}: {one}" for one in found["violations"]]
 
 
 def test_no_page_is_left_out() -> None:
@@ -43,7 +29,7 @@ def test_axe_finds_nothing_on_any_page(
     with visit(browser, address, width, scheme=scheme) as visitor:
         for path in every:
             visitor.go(path)
-            found += _complaints(visitor.page)
+            found += complaints(visitor.page)
         visitor.complaints = [one for one in visitor.complaints if "404" not in one]
     assert found == []
 
@@ -61,7 +47,7 @@ def test_axe_would_find_a_target_too_small(browser: Browser, address: str) -> No
             }""",
             small,
         )
-        assert any("target-size" in one for one in _complaints(visitor.page))
+        assert any("target-size" in one for one in complaints(visitor.page))
         visitor.complaints.clear()
 
 

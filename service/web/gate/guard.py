@@ -104,7 +104,8 @@ class Guard:
         now = request.app.state.clock()
         visitor = await run_in_threadpool(who_is, request, now, api=api)
         if visitor is None:
-            raise NotSignedInError("Sign in first; for a program: send a key as a bearer token.")
+            key = " A program sends a key, as a bearer token." if api else ""
+            raise NotSignedInError(f"Sign in first.{key}")
         check_may(way, visitor)
         return visitor
 

@@ -7,6 +7,7 @@ from typing import Annotated, Final
 
 from fastapi import APIRouter, Path, Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from markupsafe import Markup
 
 from documents.language import ENGLISH, languages
 from service.errors import NotAllowedError, UnreadableError
@@ -160,8 +161,10 @@ def letter(
 ) -> HTMLResponse:
     """Show the HTML of a mail, for the frame of its preview."""
     with database.reading() as session:
-        html = letter_of(session, number, kind, mail, language)
-    return HTMLResponse(f"<!doctype html>\n{html}", headers=LETTER)
+        words = letter_of(session, number, kind, mail, language)
+    # What a screen reader needs; the mail itself has its subject and language elsewhere.
+    head = Markup('<!doctype html>\n<html lang="{}">\n<meta charset="utf-8">\n<title>{}</title>')
+    return HTMLResponse(f"{head.format(language, words.subject)}\n{words.html}", headers=LETTER)
 
 
 def _to_papers(number: str) -> Response:

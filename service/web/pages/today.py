@@ -17,8 +17,8 @@ from service.web.visitor import is_maker
 
 router = APIRouter()
 MOST: Final = 30
-BENCH: Final = (Kind.MAKE, Kind.BEGIN)
-"""What there is for a helper to do; the rest is about buyers and money."""
+BENCH: Final = (Kind.MAKE,)
+"""What there is for a helper to do: the maker begins a hood, and the rest is about buyers."""
 
 
 @dataclass(frozen=True, slots=True)
