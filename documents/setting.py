@@ -33,6 +33,15 @@ def head(heading: str, below: str, room: float = WIDTH) -> Block:
     return Block(60, draw, keep=True)
 
 
+def together(text: str, font: str, size: float, room: float) -> tuple[str, ...]:
+    """Break a text into lines so that no word stands alone on the last one, where that can be."""
+    lines = wrap(text, font, size, room)
+    if len(lines) == 1 or " " in lines[-1]:
+        return lines
+    narrower = wrap(text, font, size, room - width(f"{lines[-1]} ", font, size))
+    return narrower if len(narrower) == len(lines) else lines
+
+
 def paragraph(
     text: str,
     *,
@@ -45,7 +54,7 @@ def paragraph(
     keep: bool = False,
 ) -> Block:
     """Return a text set in as many lines as it needs, with `after` points below it."""
-    lines = wrap(text, font, size, room - left)
+    lines = together(text, font, size, room - left)
 
     def draw(pen: Pen, top: float, _height: float) -> None:
         for place, line in enumerate(lines):

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from documents.fonts import BOLD, REGULAR, has_glyph, width
+from documents.setting import together
 from documents.text import ELLIPSIS, MISSING, Cleaner, fit, isolated, wrap, wrap_phrases, wrap_runs
 
 anything = st.text(st.characters(codec=None), max_size=300)
@@ -149,3 +150,13 @@ def test_a_screen_has_letters_that_no_font_here_has() -> None:
 def test_a_name_of_the_other_direction_is_kept_apart() -> None:
     assert isolated("Mokka") == "Mokka"
     assert isolated("כלב") == "\u2068כלב\u2069"
+
+
+def test_no_word_stands_alone_on_the_last_line() -> None:
+    text = "The hood is worn only under supervision: ask your vet."
+    room = width(text, BOLD, 12) - 1
+
+    assert wrap(text, BOLD, 12, room)[-1] == "vet."
+    assert together(text, BOLD, 12, room)[-1] == "your vet."
+    assert " ".join(together(text, BOLD, 12, room)) == text
+    assert together("vet " * 2 + "veterinarian", BOLD, 12, 80)[-1] == "veterinarian"
