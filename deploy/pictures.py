@@ -39,6 +39,7 @@ GREYS: Final = 16
 PAPERS: Final = {
     "ticket": ("orders/{made}/work-ticket.pdf", 1),
     "ticket-2": ("orders/{made}/work-ticket.pdf", 2),
+    "ticket-table": ("orders/{largest}/work-ticket.pdf", 2),
     "chart": ("orders/{made}/stitch-chart.pdf", 1),
     "care": ("orders/{made}/care-sheet.pdf", 1),
     "care-large": ("orders/{made}/care-sheet.pdf?edition=large", 1),
@@ -52,6 +53,25 @@ PAPERS: Final = {
     "credit-note": ("bills/{credit}.pdf", 1),
 }
 """Pictures, each with the address of its paper and the page of it."""
+LARGEST_HOOD: Final[dict[str, object]] = {
+    "buyer": {"name": "Oskar Lindqvist"},
+    "dog": {"name": "Bosun", "weight": "104 kg", "head": "mastiff"},
+    "measurements": {
+        "neck_length": "20", "neck_girth": "76", "nape_length": "26", "face_girth": "90",
+    },
+    "yarn": {
+        "name": "Hazelmere Lace", "weight_class": 0, "fibres": [{"fibre": "wool", "percent": 100}],
+        "ball_metres": "400", "ball_grams": "50", "ball_price": "9.00",
+    },
+    "wishes": {
+        "collar": "buttoned", "edging": "sl_st",
+        "stripes": {part: [{"colour": "cream", "rows": 6}, {"colour": "rust", "rows": 2}]
+                    for part in ("collar", "hood")},
+        "add_ons": [{"shape": shape, "across": "40 cm", "long": "" if shape == "disc" else "40 cm"}
+                    for shape in ("disc", "cone", "tube", "leaf")],
+    },
+}  # fmt: skip
+"""The fullest ticket that there can be, for the picture of its rows."""
 
 
 def save(name: str, picture: Image.Image) -> None:
@@ -75,7 +95,7 @@ def page_of(pdf: bytes, number: int) -> Image.Image:
 
 
 def told(client: TestClient) -> dict[str, str]:
-    """Return the numbers of an order, its invoice and a credit note, which are written here."""
+    """Return the numbers of orders, an invoice and a credit note, the last three written here."""
     orders = client.get("/api/v1/orders").raise_for_status().json()["orders"]
     made = next(one["number"] for one in orders if one["state"] in ("finished", "making"))
     at = f"/api/v1/orders/{made}"
@@ -83,7 +103,8 @@ def told(client: TestClient) -> dict[str, str]:
     invoice = client.post(f"{at}/invoices").raise_for_status().json()["number"]
     part = {"amount": "5.00", "reason": "The rib came out a little loose."}
     credit = client.post(f"{at}/credit-notes", json=part).raise_for_status().json()["number"]
-    return {"made": made, "invoice": invoice, "credit": credit}
+    largest = client.post("/api/v1/orders", json=LARGEST_HOOD).raise_for_status().json()["number"]
+    return {"made": made, "invoice": invoice, "credit": credit, "largest": largest}
 
 
 def preview(client: TestClient, made: str) -> Image.Image:
