@@ -2,14 +2,23 @@
 
 import re
 from decimal import Decimal
-from typing import Annotated, Final
+from typing import Annotated, Any, Final
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    ConfigDict,
+    Field,
+    StringConstraints,
+    model_validator,
+)
 from pydantic_core import PydanticCustomError
 
 from documents.language import languages
 from sizing.money import MOST_MONEY
 
+MOST_MEMBERS: Final = 200
+"""Members of one part of a body; ours have some thirty."""
 _CONTROL: Final = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029]")
 _ORIGIN: Final = re.compile(r"https?://[a-z0-9]([a-z0-9.-]*[a-z0-9])?(:[0-9]{1,5})?")
 _LINE_END: Final = re.compile(r"\r\n?")
@@ -103,3 +112,12 @@ class Body(BaseModel):
     """A body that refuses fields it does not know, so that a slip in a name is seen."""
 
     model_config = ConfigDict(extra="forbid", frozen=True)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _few(cls, given: Any) -> Any:  # noqa: ANN401 - whatever was sent
+        """Refuse thousands of members at once: telling of each would take seconds."""
+        if isinstance(given, dict) and len(given) > MOST_MEMBERS:
+            message = "Send at most {most} members here"
+            raise PydanticCustomError("too_many_members", message, {"most": MOST_MEMBERS})
+        return given

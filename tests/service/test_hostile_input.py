@@ -230,8 +230,12 @@ def test_markup_in_a_name_is_only_text(api: Api) -> None:
     assert api.show(order["number"])["asked"]["buyer"]["name"] == name
 
 
-def test_of_thousands_of_unknown_members_the_first_are_told(api: Api) -> None:
-    body = {f"member{number}": 1 for number in range(20_000)}
-    problem = assert_problem(api.post("/checks", body), 422, "wrong-shape")
+def test_of_many_unknown_members_the_first_are_told_and_of_thousands_none(api: Api) -> None:
+    many = {f"member{number}": 1 for number in range(150)}
+    problem = assert_problem(api.post("/checks", many), 422, "wrong-shape")
     assert len(problem["fields"]) == 100
     assert "member0" in problem["fields"]
+
+    thousands = {f"member{number}": 1 for number in range(20_000)}
+    problem = assert_problem(api.post("/checks", thousands), 422, "wrong-shape")
+    assert problem["fields"] == {"body": "Send at most 200 members here"}
