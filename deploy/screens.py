@@ -21,12 +21,14 @@ ROOT: Final = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from deploy.pictures import NOW
+from service.bringing.sheet import sample
 from service.db import open_database
 from service.demo import fill_demo
 from service.schema import upgrade
 from service.web.application import create_app
 from tests.entering import known, let_in
 from tests.pages.every import made_ready
+from tests.service.api import SWATCH, order_body
 
 FOLDER: Final = ROOT / "docs" / "pictures" / "pages"
 SITE: Final = "http://shop.test"
@@ -59,12 +61,20 @@ PAGES: Final = {
     "figures": ("/figures", "Figures: money, hours and yarn."),
     "tickets": ("/tickets?to=2027-03-31", "The work tickets of a week, in one print."),
     "bring-in": ("/bring-in", "Bring in orders or yarns from a table."),
+    "brought": ("{brought}", "What a table would do: every line, every error, nothing done yet."),
     "buyers": ("/buyers", "The buyers."),
     "shop": ("/shop", "The shop: maker, habits and rates."),
     "account": ("/account", "Your account."),
     "accounts": ("/accounts", "Helpers, and keys for programs."),
 }
 """Pages, each with its address and what it is for."""
+LAST: Final = ("figures", "brought")
+"""Pages that show what other pages must not: hoods finished long ago, a table to be looked at."""
+HOODS: Final = (
+    ("Wisp", 0.8, 1.12, 0.9), ("Tansy", 1.2, 0.94, 1.3), ("Bosun", 1.5, 1.05, 1.15),
+    ("Pepper", 0.7, 1.2, 1.02), ("Juniper", 1.0, 0.98, 0.96),
+)  # fmt: skip
+"""Finished hoods: the dog, its size, and yarn and time beside what was planned."""
 STRANGE: Final = ("sign-in", "owner", "enquiry")
 """Pages seen by whoever is not signed in."""
 
@@ -105,6 +115,33 @@ def wrong(page: Page) -> None:
         page.get_by_label(label, exact=True).fill(text)
     page.get_by_role("button", name="Take the order").click()
     page.wait_for_load_state("networkidle")
+
+
+def finish(client: TestClient) -> None:
+    """Take, make and tell of some hoods."""
+    for dog, size, yarn, time in HOODS:
+        usual = {"neck_length": 8, "neck_girth": 35.5, "nape_length": 11.5, "face_girth": 38}
+        lengths = {name: f"{value * size:.1f}" for name, value in usual.items()}
+        told: dict[str, object] = {"dog": {"name": dog}, "measurements": lengths}
+        order = client.post("/api/v1/orders", json=order_body(swatch=SWATCH, **told)).json()
+        path = f"/api/v1/orders/{order['number']}"
+        for step in ("accepted", "making", "finished"):
+            seen = {"If-Match": f'"{order["version"]}"'}
+            order = client.post(f"{path}/state", json={"to": step}, headers=seen).json()
+        plan = order["plan"]
+        took = {
+            "grams": round(plan["yarn"]["grams"]["likely"] * yarn),
+            "minutes": round(plan["labour"]["minutes"] * time),
+        }
+        seen = {"If-Match": f'"{order["version"]}"'}
+        client.put(f"{path}/outcome", json=took, headers=seen).raise_for_status()
+
+
+def brought(client: TestClient) -> str:
+    """Bring a table to be looked at, one line of it wrong; return where it is looked at."""
+    table = sample().decode("utf-8-sig").replace("35.5 cm", "35.5 em").encode()
+    answer = client.post("/bring-in", files={"file": ("orders.csv", table, "text/csv")})
+    return str(answer.url.path)
 
 
 def draw(browser: Browser, client: TestClient, name: str, address: str) -> None:
@@ -150,7 +187,12 @@ def main() -> None:
         browser = play.chromium.launch(executable_path=shutil.which("chromium"))
         for name, (address, _) in PAGES.items():
             client = outside if name in STRANGE else inside
-            draw(browser, client, name, address.format(secret=secret))
+            if name not in LAST:
+                draw(browser, client, name, address.format(secret=secret))
+        finish(inside)
+        table = brought(inside)
+        for name in LAST:
+            draw(browser, inside, name, PAGES[name][0].format(brought=table))
         browser.close()
         database.close()
     (ROOT / "docs" / "pages.md").write_text(written(), encoding="utf-8")
