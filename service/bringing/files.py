@@ -75,14 +75,16 @@ def brought(database: Database, file_id: int, errands: Errands) -> BroughtOut:
     Raises:
         NotFoundError: if there is none of that number, or no longer.
     """
+    # First: work that ends while the row is read is one that goes on, not one that failed.
+    errand = errands.of(file_id)
+    working = errand is not None and not errand.over
     with database.reading() as session:
         row = file_of(session, file_id)
         report, over = report_of(row), row.done_at is not None
-    errand = errands.of(file_id)
     state = BroughtState.LOOKED_AT
     if over:
         state = BroughtState.DONE
-    elif errand and not errand.over:
+    elif working:
         state = BroughtState.WORKING
     elif (errand and errand.wrong) or report is None:
         state = BroughtState.FAILED
