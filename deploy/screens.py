@@ -28,7 +28,7 @@ from service.schema import upgrade
 from service.web.application import create_app
 from tests.entering import known, let_in
 from tests.pages.every import made_ready
-from tests.service.api import SWATCH, order_body
+from tests.service.api import SWATCH, Api, order_body
 
 FOLDER: Final = ROOT / "docs" / "pictures" / "pages"
 SITE: Final = "http://shop.test"
@@ -119,22 +119,22 @@ def wrong(page: Page) -> None:
 
 def finish(client: TestClient) -> None:
     """Take, make and tell of some hoods."""
+    api = Api(client)
     for dog, size, yarn, time in HOODS:
         usual = {"neck_length": 8, "neck_girth": 35.5, "nape_length": 11.5, "face_girth": 38}
         lengths = {name: f"{value * size:.1f}" for name, value in usual.items()}
-        told: dict[str, object] = {"dog": {"name": dog}, "measurements": lengths}
-        order = client.post("/api/v1/orders", json=order_body(swatch=SWATCH, **told)).json()
-        path = f"/api/v1/orders/{order['number']}"
-        for step in ("accepted", "making", "finished"):
-            seen = {"If-Match": f'"{order["version"]}"'}
-            order = client.post(f"{path}/state", json={"to": step}, headers=seen).json()
+        order = api.moved(
+            api.taken(order_body(swatch=SWATCH, dog={"name": dog}, measurements=lengths)),
+            "accepted", "making", "finished",
+        )  # fmt: skip
         plan = order["plan"]
         took = {
             "grams": round(plan["yarn"]["grams"]["likely"] * yarn),
             "minutes": round(plan["labour"]["minutes"] * time),
         }
         seen = {"If-Match": f'"{order["version"]}"'}
-        client.put(f"{path}/outcome", json=took, headers=seen).raise_for_status()
+        path = f"/api/v1/orders/{order['number']}/outcome"
+        client.put(path, json=took, headers=seen).raise_for_status()
 
 
 def brought(client: TestClient) -> str:

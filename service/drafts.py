@@ -12,11 +12,11 @@ from sqlmodel import Session, col, delete, select
 
 from service.errors import (
     KeyReusedError,
-    MissingVersionError,
     NotAllowedError,
     NotFoundError,
     StaleError,
     UnreadableError,
+    check_version,
 )
 from service.models import OrderDraft, RememberedKey
 
@@ -26,6 +26,7 @@ KEPT: Final = timedelta(days=60)
 MOST: Final = 50
 LONGEST: Final = 40_000
 """More characters than this are no order that somebody types."""
+ELSEWHERE: Final = "This order was typed on elsewhere meanwhile."
 TAKEN: Final = "An order was made of this already. Change the order instead."
 TOO_LONG: Final = "That is too much to keep for later. Shorten the notes."
 
@@ -77,7 +78,7 @@ def keep_draft(
     query = select(OrderDraft).where(col(OrderDraft.key) == key).with_for_update()
     row = session.exec(query).first()
     if row and row.version != version:
-        raise StaleError("This order was typed on elsewhere meanwhile.")
+        raise StaleError(ELSEWHERE)
     row = row or OrderDraft(key=key, typed={}, version=0, at=now)
     row.typed, row.version, row.at = texts, row.version + 1, now
     session.add(row)
@@ -105,10 +106,7 @@ def begin_draft(session: Session, key: str, typed: Typed, now: datetime) -> Orde
 
 def _at_version(session: Session, draft_id: int, version: int | None) -> OrderDraft:
     row = draft(session, draft_id)
-    if version is None:
-        raise MissingVersionError("Say which version you change: send its ETag in If-Match.")
-    if version != row.version:
-        raise StaleError("This order was typed on elsewhere meanwhile.")
+    check_version(version, row.version, ELSEWHERE)
     return row
 
 

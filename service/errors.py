@@ -4,6 +4,10 @@ No HTTP here: each class has a stable code, and `service.web.problems` holds the
 that turns a class into a status.
 """
 
+from typing import Final
+
+NO_VERSION: Final = "Say which version you change: send its ETag in If-Match."
+
 
 class ServiceError(Exception):
     """The root; its message is a sentence that says what to do.
@@ -100,3 +104,20 @@ class NoPlanError(ServiceError):
     """There is no plan, because a finding still stops it."""
 
     code = "no-plan"
+
+
+def check_version(given: int | None, stands: int, changed: str) -> None:
+    """Refuse a change that was not made on the version that stands.
+
+    Args:
+        given: the version that was seen, if one was told.
+        stands: the version that there is.
+        changed: what to say where somebody was first.
+
+    Raises:
+        MissingVersionError, StaleError: as their names say.
+    """
+    if given is None:
+        raise MissingVersionError(NO_VERSION)
+    if given != stands:
+        raise StaleError(changed)

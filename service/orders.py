@@ -19,10 +19,9 @@ from sqlmodel import Session, col, func, select
 from service.bodies import OrderIn, RatesIn
 from service.errors import (
     KeyReusedError,
-    MissingVersionError,
     NotFoundError,
-    StaleError,
     UnreadableError,
+    check_version,
 )
 from service.experience import experience, outcome_of
 from service.given import care_delivery
@@ -275,12 +274,8 @@ def order_to_change(session: Session, number: str, version: int | None) -> Order
         NotFoundError, MissingVersionError, StaleError: as their names say.
     """
     order = _order_of(session, number, lock=True)
-    if version is None:
-        message = "Say which version you change: send its ETag in If-Match."
-        raise MissingVersionError(message)
-    if version != order.version:
-        message = f"Order {order.number} was changed meanwhile. Load it again, then change it."
-        raise StaleError(message)
+    changed = f"Order {order.number} was changed meanwhile. Load it again, then change it."
+    check_version(version, order.version, changed)
     return order
 
 

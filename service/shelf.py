@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from sqlmodel import Session, col, delete, select
 
 from service.bodies import SwatchIn, YarnIn
-from service.errors import MissingVersionError, NotFoundError, StaleError, UnreadableError
+from service.errors import NotFoundError, UnreadableError, check_version
 from service.models import Yarn, YarnLot, YarnSwatch
 from service.planning import swatch_of, yarn_of
 from service.shelfbodies import (
@@ -100,12 +100,8 @@ def yarn_on_shelf(session: Session, yarn_id: int) -> Shelved:
 def _yarn_to_change(session: Session, yarn_id: int, version: int | None) -> Yarn:
     """Return a yarn to change, at the version that was seen, locked until it is changed."""
     row = _yarn_row(session, yarn_id, lock=True)
-    if version is None:
-        message = "Say which version you change: send its ETag in If-Match."
-        raise MissingVersionError(message)
-    if version != row.version:
-        message = "The yarn was changed meanwhile. Load it again, then change it."
-        raise StaleError(message)
+    changed = "The yarn was changed meanwhile. Load it again, then change it."
+    check_version(version, row.version, changed)
     return row
 
 

@@ -8,7 +8,7 @@ from typing import Final
 from sqlmodel import Session
 
 from documents.language import language
-from service.errors import MissingVersionError, NotFoundError, StaleError, TemplateFaultError
+from service.errors import NotFoundError, TemplateFaultError, check_version
 from service.models import MailTemplate
 from service.sending.addresses import plain
 from service.sending.filling import check, fill
@@ -103,13 +103,9 @@ def filled(source: Source, values: Mapping[str, str]) -> Source:
 
 
 def _row_at(session: Session, kind: str, code: str, version: int | None) -> MailTemplate | None:
-    if version is None:
-        message = "Say which version you change: send its ETag in If-Match."
-        raise MissingVersionError(message)
     row = session.get(MailTemplate, (kind, code), with_for_update=True)
-    if version != (row.version if row else 0):
-        message = "These words were changed meanwhile. Load them again, then change them."
-        raise StaleError(message)
+    changed = "These words were changed meanwhile. Load them again, then change them."
+    check_version(version, row.version if row else 0, changed)
     return row
 
 

@@ -4,7 +4,7 @@ import re
 from base64 import urlsafe_b64decode, urlsafe_b64encode
 from binascii import Error as NotBase64
 from ipaddress import ip_address
-from typing import Annotated, Final
+from typing import Annotated, Any, Final
 from urllib.parse import urlsplit
 
 from fastapi import Depends, Header, Path, Request
@@ -71,6 +71,13 @@ async def _if_match(if_match: Annotated[str | None, Header(max_length=60)] = Non
 
 
 IfMatch = Annotated[int | None, Depends(_if_match)]
+
+
+def once(said: str, most: int = 200, alias: str | None = None) -> Any:  # noqa: ANN401 - as Header
+    """Return the header Idempotency-Key; `said` is what is one where it came twice."""
+    return Header(
+        alias=alias, min_length=1, max_length=most, pattern=r"^[\x20-\x7e]+$", description=said
+    )
 
 
 def cursor_of(order_id: int | None) -> str | None:

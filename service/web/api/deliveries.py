@@ -2,7 +2,7 @@
 
 from typing import Annotated, Final, Literal
 
-from fastapi import APIRouter, Body, Header, Path, Query, Response
+from fastapi import APIRouter, Body, Path, Query, Response
 from sqlmodel import Session
 
 from documents.language import ENGLISH
@@ -24,7 +24,7 @@ from service.sending.wire import (
 )
 from service.web.api.examples import DELIVERIES
 from service.web.api.papers import AS_PDF
-from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf, MailOf
+from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf, MailOf, once
 from service.web.problems import documented
 
 router = APIRouter(tags=["deliveries"])
@@ -34,14 +34,7 @@ Kind = Annotated[str, Query(max_length=40, examples=["care"])]
 Code = Annotated[str, Query(max_length=20, description="a language, such as `en`")]
 SECRET: Final = {"X-Robots-Tag": "noindex, nofollow", "Referrer-Policy": "no-referrer"}
 OneTimeKey = Annotated[
-    str | None,
-    Header(
-        alias="Idempotency-Key",
-        min_length=1,
-        max_length=200,
-        pattern=r"^[\x20-\x7e]+$",
-        description="the same key and mail twice is one mail",
-    ),
+    str | None, once("the same key and mail twice is one mail", alias="Idempotency-Key")
 ]
 
 

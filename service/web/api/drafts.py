@@ -4,7 +4,7 @@ from datetime import datetime
 from secrets import token_urlsafe
 from typing import Annotated
 
-from fastapi import APIRouter, Header, Response
+from fastapi import APIRouter, Response
 from fastapi import Body as Sent
 from pydantic import Field, StringConstraints
 from sqlmodel import Session
@@ -21,19 +21,14 @@ from service.fields import Body, Note
 from service.models import OrderDraft
 from service.planbodies import Out
 from service.web.api.examples import DRAFTS
-from service.web.dependencies import ClockOf, DatabaseOf, IdOf, IfMatch, etag
+from service.web.dependencies import ClockOf, DatabaseOf, IdOf, IfMatch, etag, once
 from service.web.problems import documented
 
 router = APIRouter(prefix="/drafts", tags=["orders"])
 FieldName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9_.-]{1,100}$")]
 Key = Annotated[
     str | None,
-    Header(
-        min_length=1,
-        max_length=100,
-        pattern=r"^[\x20-\x7e]+$",
-        description="the same key and fields twice are one draft; take the order by the same key",
-    ),
+    once("the same key and fields twice are one draft; take the order by the same key", 100),
 ]
 
 

@@ -4,7 +4,7 @@ from datetime import datetime
 from secrets import token_urlsafe
 from typing import Annotated
 
-from fastapi import APIRouter, Header, Response
+from fastapi import APIRouter, Response
 from fastapi import Body as Sent
 from sqlmodel import Session
 
@@ -15,20 +15,12 @@ from service.models import Enquiry, Order
 from service.owner.enquiries import discard, enquiry, keep, lacking, looked, typed, unseen
 from service.planbodies import Out
 from service.web.api.examples import ENQUIRIES
-from service.web.dependencies import ClockOf, DatabaseOf, IdOf
+from service.web.dependencies import ClockOf, DatabaseOf, IdOf, once
 from service.web.problems import documented
 from sizing.units import LengthUnit
 
 router = APIRouter(prefix="/enquiries", tags=["enquiries"])
-Key = Annotated[
-    str | None,
-    Header(
-        min_length=1,
-        max_length=100,
-        pattern=r"^[\x20-\x7e]+$",
-        description="the same key twice is one enquiry",
-    ),
-]
+Key = Annotated[str | None, once("the same key twice is one enquiry", 100)]
 ADDRESS = "Write the address at which the answer is read, such as tilda@example.org."
 
 

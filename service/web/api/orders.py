@@ -3,7 +3,7 @@
 from datetime import date
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Body, Header, Query, Response
+from fastapi import APIRouter, Body, Query, Response
 from sqlmodel import Session
 
 from service.bench.desk import desk_of
@@ -15,6 +15,7 @@ from service.orders import Found, change_order, found, move_order, order_by_numb
 from service.outcomes import tell_outcome
 from service.states import State
 from service.web.api.examples import CHANGES, IN_HAND, MOVES, ORDERS, OUTCOMES
+from service.web.api.whole import whole
 from service.web.dependencies import (
     AnswersOf,
     ClockOf,
@@ -23,6 +24,7 @@ from service.web.dependencies import (
     cursor_of,
     etag,
     id_of,
+    once,
 )
 from service.web.problems import documented
 from service.work import judged, replan_out
@@ -30,15 +32,7 @@ from service.workbodies import InHandIn, ReplanOut
 
 router = APIRouter(prefix="/orders", tags=["orders"])
 Number = Annotated[str, "an order number"]
-IdempotencyKey = Annotated[
-    str | None,
-    Header(
-        min_length=1,
-        max_length=200,
-        pattern=r"^[\x20-\x7e]+$",
-        description="the same key and order twice is one order",
-    ),
-]
+IdempotencyKey = Annotated[str | None, once("the same key and order twice is one order")]
 
 
 @router.post("", status_code=201, responses=documented(422))
@@ -76,13 +70,6 @@ def list_orders(
         return OrderList(orders=[order_line(row) for row in rows], next=cursor_of(more))
 
 
-def _whole(session: Session, number: str, response: Response) -> OrderOut:
-    """Return an order whole, its version in the answer's ETag."""
-    order = order_out(found(session, number))
-    response.headers["ETag"] = etag(order.version)
-    return order
-
-
 @router.get("/{number}", response_model=OrderOut, responses=documented(404, 422))
 def show_order(number: Number, database: DatabaseOf, answers: AnswersOf) -> Response:
     """Show an order whole."""
@@ -92,8 +79,8 @@ def show_order(number: Number, database: DatabaseOf, answers: AnswersOf) -> Resp
     if answer is None:
         with database.reading() as session:
             stands = standing(session.connection(), number)
-            whole = order_out(found(session, number))
-        answer = answers.keep(stands, whole.model_dump_json().encode())
+            order = order_out(found(session, number))
+        answer = answers.keep(stands, order.model_dump_json().encode())
     headers = {"ETag": etag(stands.version)}
     return Response(answer, media_type="application/json", headers=headers)
 
@@ -110,7 +97,7 @@ def change_an_order(
     """Change an order by a merge patch (RFC 7396) and plan it anew."""
     with database.writing() as session:
         change_order(session, number, patch, version, clock())
-        return _whole(session, number, response)
+        return whole(session, number, response)
 
 
 @router.post("/{number}/state", responses=documented(404, 409, 412, 422, 428))
@@ -125,7 +112,7 @@ def move_an_order(
     """Move an order to another state."""
     with database.writing() as session:
         move_order(session, number, move.to, version, clock(), move.note)
-        return _whole(session, number, response)
+        return whole(session, number, response)
 
 
 @router.get("/{number}/fit-suggestion", responses=documented(404, 422))
@@ -164,4 +151,4 @@ def tell_what_became_of_it(
     """Keep what a finished hood took and how it fitted; later plans learn from it."""
     with database.writing() as session:
         tell_outcome(session, number, told, version, clock())
-        return _whole(session, number, response)
+        return whole(session, number, response)

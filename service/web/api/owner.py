@@ -5,18 +5,18 @@ from typing import Annotated, Final
 from fastapi import APIRouter, Body, Path, Query, Request, Response
 
 from service.bodies import OrderIn
-from service.orderout import OrderOut, order_out
-from service.orders import found, order_by_number
+from service.orderout import OrderOut
+from service.orders import order_by_number
 from service.owner.asking import links_of, make_link, take_back
 from service.owner.bodies import LinkIn, LinkOut, NumbersOut, link_out, numbers_out
 from service.owner.numbers import decline, numbers_of, take_over
+from service.web.api.whole import whole
 from service.web.dependencies import (
     HIGHEST_ID,
     ClockOf,
     DatabaseOf,
     IfMatch,
     address_outside,
-    etag,
 )
 from service.web.problems import documented
 
@@ -83,9 +83,7 @@ def take_numbers_over(
     """Make the owner's numbers the order's own, and plan it anew."""
     with database.writing() as session:
         take_over(session, number, numbers, seen, version, clock())
-        order = order_out(found(session, number))
-    response.headers["ETag"] = etag(order.version)
-    return order
+        return whole(session, number, response)
 
 
 @router.post("/owner-numbers/{numbers}/decline", responses=documented(404, 409, 412, 422))

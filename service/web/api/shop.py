@@ -5,7 +5,7 @@ from typing import Annotated
 from fastapi import APIRouter, Body, Response
 
 from service.bodies import ShopIn
-from service.errors import MissingVersionError
+from service.errors import NO_VERSION, MissingVersionError
 from service.shop import save_shop, shop_of
 from service.web.api.examples import SHOPS
 from service.web.dependencies import DatabaseOf, IfMatch, etag
@@ -32,8 +32,7 @@ def change_shop(
 ) -> ShopIn:
     """Change the shop's settings; orders taken from now on have the new rates."""
     if version is None:
-        message = "Say which version you change: send its ETag in If-Match."
-        raise MissingVersionError(message)
+        raise MissingVersionError(NO_VERSION)
     saved = database.write(lambda session: save_shop(session, settings, version))
     response.headers["ETag"] = etag(saved)
     return settings

@@ -5,11 +5,11 @@ from typing import Annotated
 from fastapi import APIRouter, Body, Response
 
 from service.bodies import MoveIn
-from service.orderout import OrderOut, order_out
-from service.orders import found
+from service.orderout import OrderOut
 from service.together import join, move_all, part
 from service.web.api.examples import MOVES
-from service.web.dependencies import ClockOf, DatabaseOf, IfMatch, etag
+from service.web.api.whole import whole
+from service.web.dependencies import ClockOf, DatabaseOf, IfMatch
 from service.web.problems import documented
 
 router = APIRouter(prefix="/orders", tags=["orders"])
@@ -26,9 +26,7 @@ def put_together(
     """Put an order together with another one of its buyer: one quote, invoice and parcel."""
     with database.writing() as session:
         join(session, number, other, clock())
-        order = order_out(found(session, number))
-    response.headers["ETag"] = etag(order.version)
-    return order
+        return whole(session, number, response)
 
 
 @router.delete("/{number}/together", responses=documented(404, 409, 422))
@@ -36,9 +34,7 @@ def take_apart(number: str, database: DatabaseOf, clock: ClockOf, response: Resp
     """Take an order away from those that it goes together with."""
     with database.writing() as session:
         part(session, number, clock())
-        order = order_out(found(session, number))
-    response.headers["ETag"] = etag(order.version)
-    return order
+        return whole(session, number, response)
 
 
 @router.post("/{number}/together/state", responses=documented(404, 409, 412, 422, 428))
@@ -53,6 +49,4 @@ def move_together(
     """Move an order to another state, and with it those beside it that stand where it stands."""
     with database.writing() as session:
         move_all(session, number, move.to, version, clock(), move.note)
-        order = order_out(found(session, number))
-    response.headers["ETag"] = etag(order.version)
-    return order
+        return whole(session, number, response)
