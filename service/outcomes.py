@@ -3,7 +3,8 @@
 from datetime import datetime
 from typing import Any, Final
 
-from sqlmodel import Session, col, select
+from sqlalchemy import select as columns
+from sqlmodel import Session, col
 
 from service.bodies import OrderIn, OutcomeIn
 from service.errors import NotAllowedError, UnreadableError
@@ -66,10 +67,10 @@ def _true(outcome: Outcome) -> bool:
 def learn_anew(session: Session) -> None:
     """Work out anew what the hoods that fitted say of usual lengths, and keep it."""
     fitted = [one for one in recent(session) if _true(one) and one.said.get("lengths")]
-    orders = {row.id: row for row in _orders(session, [one.order_id for one in fitted])}
+    asked = _asked(session, [one.order_id for one in fitted])
     finished = [
         Finished(
-            dog_of_core(OrderIn.model_validate(orders[one.order_id].asked)),
+            dog_of_core(OrderIn.model_validate(asked[one.order_id])),
             {Field(name): mm for name, mm in one.said["lengths"].items()},
         )
         for one in fitted
@@ -79,8 +80,10 @@ def learn_anew(session: Session) -> None:
     session.add(row)
 
 
-def _orders(session: Session, ids: list[int]) -> list[Order]:
-    return list(session.exec(select(Order).where(col(Order.id).in_(ids))))
+def _asked(session: Session, ids: list[int]) -> dict[int, dict[str, Any]]:
+    """Return what was asked in some orders, by id; their plans stay unread."""
+    query = columns(col(Order.id), col(Order.asked)).where(col(Order.id).in_(ids))
+    return {row.id: row.asked for row in session.execute(query)}
 
 
 def tell_outcome(

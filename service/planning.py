@@ -217,8 +217,8 @@ def plan_again(kept: dict[str, Any]) -> Plan:
 
 
 def yarn_need_again(kept: dict[str, Any]) -> YarnNeed:
-    """Return the yarn of a kept plan, without reading the rest of it."""
-    return _needs().validate_python(kept["yarn"])
+    """Return the kept yarn of a plan."""
+    return _needs().validate_python(kept)
 
 
 def labour_again(kept: dict[str, Any]) -> Labour:
@@ -227,13 +227,13 @@ def labour_again(kept: dict[str, Any]) -> Labour:
 
 
 def price_again(kept: dict[str, Any]) -> Price:
-    """Return the price of a kept plan, without reading the rest of it."""
-    return _prices().validate_python(kept["price"])
+    """Return the kept price of a plan."""
+    return _prices().validate_python(kept)
 
 
-def make_again(kept: dict[str, Any]) -> Make:
-    """Return the variants of a kept plan, without reading the rest; an old one has none."""
-    return _makes().validate_python(kept["make"]) if "make" in kept else PLAIN
+def make_again(kept: dict[str, Any] | None) -> Make:
+    """Return the kept variants of a plan; an old one has none."""
+    return _makes().validate_python(kept) if kept else PLAIN
 
 
 def kept_findings(findings: tuple[Finding, ...]) -> list[dict[str, Any]]:

@@ -1,13 +1,16 @@
 """The shelf beside the open orders: what is reserved, what runs short, and what hoods took."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from math import log
-from typing import Final
+from typing import Any, Final
 
+from sqlalchemy import select as columns
 from sqlmodel import Session, col, delete, select
 
-from service.bodies import OrderIn
+from service.bodies import OrderIn, YarnIn
 from service.models import Order, Yarn, YarnLot, YarnUse
 from service.planning import yarn_need_again
 from service.shelfbodies import NeedOut, ShoppingOut, StandOut
@@ -31,26 +34,52 @@ def _colours(need: YarnNeed) -> tuple[ColourNeed, ...]:
     return need.colours or (whole,)
 
 
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """Of an order, what its yarn is told by; `yarn` and `need` as they are kept."""
+
+    number: str
+    dog: str
+    state: str
+    due: date | None
+    yarn: dict[str, Any]
+    need: dict[str, Any]
+
+    def needs(self) -> list[Need]:
+        """Return what the order takes, colour by colour."""
+        yarn = YarnIn.model_validate(self.yarn)
+        return [
+            Need(
+                number=self.number,
+                dog=self.dog,
+                state=self.state,
+                due=self.due,
+                yarn=yarn.name,
+                colour=one.colour,
+                lot=yarn.lot,
+                metres=_amount(one.metres),
+                ball_metres=yarn.ball_metres,
+                ball_price=yarn.ball_price,
+            )
+            for one in _colours(yarn_need_again(self.need))
+        ]
+
+
+# Of each order only its yarn is read: whole, those of a full book take as long as a page.
+_KEPT_ASKED: Any = col(Order.asked)
+_KEPT_PLAN: Any = col(Order.plan)
+_ASKED: Final = columns(
+    col(Order.number), col(Order.dog_name), col(Order.state), col(Order.due),
+    _KEPT_ASKED["yarn"], _KEPT_PLAN["yarn"],
+).where(col(Order.planned)).order_by(col(Order.id))  # fmt: skip
+
+
 def needs_of(order: Order) -> list[Need]:
     """Return what an order's plan takes, colour by colour; nothing while it has no plan."""
     if order.plan is None:
         return []
-    asked = OrderIn.model_validate(order.asked)
-    return [
-        Need(
-            number=order.number,
-            dog=asked.dog.name,
-            state=order.state,
-            due=order.due,
-            yarn=asked.yarn.name,
-            colour=one.colour,
-            lot=asked.yarn.lot,
-            metres=_amount(one.metres),
-            ball_metres=asked.yarn.ball_metres,
-            ball_price=asked.yarn.ball_price,
-        )
-        for one in _colours(yarn_need_again(order.plan))
-    ]
+    yarn, need = order.asked["yarn"], order.plan["yarn"]
+    return _Asked(order.number, order.dog_name, order.state, order.due, yarn, need).needs()
 
 
 def _lots(session: Session) -> list[tuple[YarnLot, Yarn]]:
@@ -64,8 +93,8 @@ def _lot(row: YarnLot, yarn: Yarn) -> Lot:
 
 def stands(session: Session, states: Sequence[State] = RESERVING) -> tuple[Stand, ...]:
     """Return each lot that the orders in some states are to be made of."""
-    query = select(Order).where(col(Order.state).in_(states)).order_by(col(Order.id))
-    needs = [need for order in session.exec(query) for need in needs_of(order)]
+    rows = session.execute(_ASKED.where(col(Order.state).in_(states)))
+    needs = [need for row in rows for need in _Asked(*row).needs()]
     return stands_of(needs, [_lot(*pair) for pair in _lots(session)])
 
 

@@ -1,19 +1,19 @@
 """What to do next: one line for each thing that waits for the maker, by the promised day."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
-from typing import Final
+from typing import Any, Final
 
-from sqlmodel import Session, col, select
+from sqlalchemy import select as columns
+from sqlmodel import Session, col
 
 from service.drafts import drafts, named
 from service.given import care_given
 from service.models import Order
 from service.owner.enquiries import unseen
 from service.planbodies import Out
-from service.planning import findings_again
 from service.promise import Promise
 from service.queue import queue, queue_promises
 from service.shelfneed import Stand
@@ -62,24 +62,32 @@ class TaskOut(Out):
 
 @dataclass(frozen=True, slots=True)
 class _Seen:
-    """An order as a task is told from it; `informed` where its buyer has the care sheet."""
+    """An order as a task is told from it; `informed` where its buyer has the care sheet.
 
-    order: Order
-    dog: str
-    buyer: str
+    `accepted` and `findings` are as they are kept.
+    """
+
     promise: Promise | None
     informed: bool
+    number: str
+    state: State
+    due: date | None
+    planned: bool
+    dog: str
+    buyer: str
+    accepted: list[dict[str, Any]]
+    findings: list[dict[str, Any]]
 
     def task(self, kind: Kind, text: str, below: str = "", *, late: bool = False) -> TaskOut:
         safe = self.promise.safe if self.promise else None
         return TaskOut(
             kind=kind,
             text=text,
-            link=f"/orders/{self.order.number}{below}",
-            day=self.order.due or safe,
-            due=self.order.due is not None,
+            link=f"/orders/{self.number}{below}",
+            day=self.due or safe,
+            due=self.due is not None,
             late=late,
-            numbers=[self.order.number],
+            numbers=[self.number],
         )
 
 
@@ -87,30 +95,30 @@ def _whose(dog: str) -> str:
     return f"{dog}\u2019s" if dog else "the unnamed dog\u2019s"
 
 
-def _in_question(order: Order) -> str:
+def _in_question(seen: _Seen) -> str:
     """Return the first field that is doubted and not accepted, stops first; or nothing."""
-    settled = {stop["field"] for stop in order.asked["accepted"]}
-    open_ones = [one for one in findings_again(order.findings) if one.field not in settled]
+    settled = {stop["field"] for stop in seen.accepted}
+    open_ones = [one for one in seen.findings if one["field"] not in settled]
     for weight in (Severity.STOP, Severity.QUERY):
         for one in open_ones:
-            if one.severity is weight:
-                return one.field
+            if one["severity"] == weight:
+                return str(one["field"])
     return ""
 
 
 def _settle(seen: _Seen) -> TaskOut | None:
-    field = _in_question(seen.order)
+    field = _in_question(seen)
     if not field:
         return None
     name = _NAMES.get(field, field)
-    verb = "Settle" if seen.order.plan is None else "Look again at"
+    verb = "Look again at" if seen.planned else "Settle"
     place = "#numbers" if field not in _NAMES else f"#{field}"
     return seen.task(Kind.SETTLE, f"{verb} {_whose(seen.dog)} {name}", place)
 
 
 def _next(seen: _Seen) -> TaskOut:
     """Return the step that an order waits for."""
-    state, hood = State(seen.order.state), f"{_whose(seen.dog)} hood"
+    state, hood = seen.state, f"{_whose(seen.dog)} hood"
     late = seen.promise is not None and seen.promise.late
     if state is State.ENQUIRY:
         return seen.task(Kind.ANSWER, f"Send {seen.buyer} the price of {hood}")
@@ -127,9 +135,9 @@ def _next(seen: _Seen) -> TaskOut:
 
 def _of_order(seen: _Seen) -> Iterator[TaskOut]:
     """Yield what an order waits for; a number that stops it comes before every other step."""
-    if seen.order.state in EDITABLE and (task := _settle(seen)):
+    if seen.state in EDITABLE and (task := _settle(seen)):
         yield task
-        if seen.order.plan is None or seen.order.state == State.ENQUIRY:
+        if not seen.planned or seen.state is State.ENQUIRY:
             return
     yield _next(seen)
 
@@ -178,17 +186,29 @@ def _rank(task: TaskOut) -> tuple[bool, date, int]:
     return last, day, _PLACES[task.kind]
 
 
+# Of each order only what its line shows is read: whole, a full book takes half a second.
+_KEPT: Any = col(Order.asked)
+_WAITING: Final = columns(
+    col(Order.id), col(Order.number), col(Order.state), col(Order.due), col(Order.planned),
+    col(Order.dog_name), col(Order.buyer_name), _KEPT["accepted"], col(Order.findings),
+).where(col(Order.state).in_(WAITING)).order_by(col(Order.id))  # fmt: skip
+
+
+def _seen(row: Sequence[Any], promised: dict[str, Promise], informed: frozenset[int]) -> _Seen:
+    key, number, state, *rest = row
+    return _Seen(promised.get(number), key in informed, number, State(state), *rest)
+
+
+def _of_orders(session: Session, day: date) -> Iterator[TaskOut]:
+    promised = queue_promises(queue(session), day)
+    rows = session.execute(_WAITING).all()
+    informed = care_given(session, [row.id for row in rows if row.state == State.FINISHED])
+    for row in rows:
+        yield from _of_order(_seen(row, promised, informed))
+
+
 def today(session: Session, day: date) -> list[TaskOut]:
     """Return what to do, the most pressing first."""
-    query = select(Order).where(col(Order.state).in_(WAITING)).order_by(col(Order.id))
-    promised = queue_promises(queue(session), day)
-    orders = list(session.exec(query))
-    finished = [order.id for order in orders if order.state == State.FINISHED]
-    informed = care_given(session, finished)
-    tasks = [*_to_look(session), *_to_take(session)]
-    for order in orders:
-        dog, buyer = order.asked["dog"]["name"], order.asked["buyer"]["name"]
-        seen = _Seen(order, dog, buyer, promised.get(order.number), order.id in informed)
-        tasks += _of_order(seen)
+    tasks = [*_to_look(session), *_to_take(session), *_of_orders(session, day)]
     tasks += [_to_buy(stand) for stand in stands(session) if stand.buy]
     return sorted(tasks, key=_rank)

@@ -10,7 +10,8 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Final
 from uuid import NAMESPACE_URL, uuid5
 
-from sqlmodel import Session, col, select
+from sqlalchemy import select as columns
+from sqlmodel import Session, col
 
 from service.models import Order
 from service.promise import Spell, spells
@@ -49,17 +50,37 @@ class Entry:
     cancelled: bool = False
 
 
-def _uid(order: Order, what: str) -> str:
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """Of an order, what the calendar tells."""
+
+    number: str
+    state: str
+    due: date | None
+    dog: str
+    version: int
+    created_at: datetime
+    changed_at: datetime
+
+
+# Not its plan: a calendar is asked again and again, and would read that of each order.
+_TELL: Final = columns(
+    col(Order.number), col(Order.state), col(Order.due), col(Order.dog_name),
+    col(Order.version), col(Order.created_at), col(Order.changed_at),
+)  # fmt: skip
+
+
+def _uid(order: _Told, what: str) -> str:
     """Return an id that no other order of any shop has, and that tells nothing."""
     taken = f"{order.created_at:%Y%m%dT%H%M%S}"
     return str(uuid5(NAMESPACE_URL, f"hoodwright:{order.number}:{taken}:{what}"))
 
 
-def _dog(order: Order) -> str:
-    return order.asked["dog"]["name"] or "Unnamed dog"
+def _dog(order: _Told) -> str:
+    return order.dog or "Unnamed dog"
 
 
-def _due(order: Order, day: date, home: str) -> Entry:
+def _due(order: _Told, day: date, home: str) -> Entry:
     state = State(order.state)
     return Entry(
         uid=_uid(order, "due"),
@@ -75,7 +96,7 @@ def _due(order: Order, day: date, home: str) -> Entry:
     )
 
 
-def _at_the_hook(order: Order, spell: Spell, home: str, today: date) -> Entry:
+def _at_the_hook(order: _Told, spell: Spell, home: str, today: date) -> Entry:
     return Entry(
         uid=_uid(order, "hook"),
         first=spell.first,
@@ -90,12 +111,13 @@ def _at_the_hook(order: Order, spell: Spell, home: str, today: date) -> Entry:
 
 
 def _dues(session: Session, home: str, today: date) -> Iterator[Entry]:
-    query = select(Order).where(
+    query = _TELL.where(
         col(Order.due).is_not(None),
         col(Order.state).in_(_TOLD)
         | (col(Order.state) == State.CANCELLED) & (col(Order.due) >= today - KEPT),
     )
-    for order in session.exec(query.order_by(col(Order.due), col(Order.id))):
+    for row in session.execute(query.order_by(col(Order.due), col(Order.id))):
+        order = _Told(*row)
         if order.due:
             yield _due(order, order.due, home)
 
@@ -103,8 +125,8 @@ def _dues(session: Session, home: str, today: date) -> Iterator[Entry]:
 def _spells(session: Session, known: Queue, home: str, today: date) -> Iterator[Entry]:
     if known.capacity is None:
         return
-    query = select(Order).where(col(Order.state).in_(QUEUED))
-    orders = {order.number: order for order in session.exec(query)}
+    rows = session.execute(_TELL.where(col(Order.state).in_(QUEUED)))
+    orders = {row.number: _Told(*row) for row in rows}
     for spell in spells(known.works, known.capacity, today):
         yield _at_the_hook(orders[spell.key], spell, home, today)
 

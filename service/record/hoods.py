@@ -2,10 +2,11 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import Final
+from typing import Any, Final
 
+from sqlalchemy import select as columns
 from sqlmodel import Session, col, select
 
 from service.bodies import OrderIn, RatesIn
@@ -60,21 +61,47 @@ def _longer(labour: Labour, times: float) -> Labour:
     return replace(labour, tasks=tuple(tasks), spread=None)
 
 
-def _hood(order: Order, outcome: Outcome, paid: Decimal, month: str) -> HoodOut | None:
-    if order.plan is None:
-        return None
-    asked = OrderIn.model_validate(order.asked)
-    rates = rates_of(RatesIn.model_validate(order.rates))
-    need, labour = yarn_need_again(order.plan), labour_again(order.plan["labour"])
-    price, extras = price_again(order.plan), extras_of(make_again(order.plan), rates)
-    grams, was = need.grams, outcome.told.get("grams")
-    minutes = _minutes(labour, outcome.told.get("minutes"))
+# Of an order only what a hood is looked back on by is read: whole, its plan is some 60 kB.
+_KEPT: Any = col(Order.plan)
+_FINISHED: Final = (
+    columns(
+        Outcome, col(Order.number), col(Order.asked), col(Order.rates),
+        _KEPT["yarn"], _KEPT["labour"], _KEPT["price"], _KEPT["make"],
+    )
+    .join(Outcome, col(Outcome.order_id) == col(Order.id))
+    .where(col(Order.state).in_(DONE), col(Order.planned))
+    .order_by(col(Outcome.id).desc())
+    .limit(MOST)
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Looked:
+    """A finished hood: what the maker told of it, and of its order, as it is kept."""
+
+    outcome: Outcome
+    number: str
+    asked: dict[str, Any]
+    rates: dict[str, Any]
+    yarn: dict[str, Any]
+    labour: dict[str, Any]
+    price: dict[str, Any]
+    make: dict[str, Any] | None
+
+
+def _hood(hood: _Looked, paid: Decimal, month: str) -> HoodOut:
+    asked, told = OrderIn.model_validate(hood.asked), hood.outcome.told
+    rates = rates_of(RatesIn.model_validate(hood.rates))
+    need, labour = yarn_need_again(hood.yarn), labour_again(hood.labour)
+    price, extras = price_again(hood.price), extras_of(make_again(hood.make), rates)
+    grams, was = need.grams, told.get("grams")
+    minutes = _minutes(labour, told.get("minutes"))
 
     def earned(amount: Decimal, time: Labour) -> Decimal:
         return earns_per_hour(amount, need, yarn_of(asked.yarn), time, rates, extras=extras)
 
     return HoodOut(
-        number=order.number,
+        number=hood.number,
         dog=asked.dog.name,
         yarn=asked.yarn.name,
         month=month,
@@ -89,14 +116,14 @@ def _hood(order: Order, outcome: Outcome, paid: Decimal, month: str) -> HoodOut 
     )
 
 
-def _paid(session: Session, ids: list[int | None]) -> dict[int, Decimal]:
+def _paid(session: Session, ids: list[int]) -> dict[int, Decimal]:
     found: dict[int, Decimal] = defaultdict(Decimal)
     for one in session.exec(select(Payment).where(col(Payment.order_id).in_(ids))):
         found[one.order_id] += Decimal(one.amount)
     return found
 
 
-def _months(session: Session, ids: list[int | None]) -> dict[int, str]:
+def _months(session: Session, ids: list[int]) -> dict[int, str]:
     """Return the month in which each hood was last finished."""
     query = select(OrderEvent).where(
         col(OrderEvent.order_id).in_(ids), col(OrderEvent.kind) == "moved"
@@ -110,26 +137,17 @@ def _months(session: Session, ids: list[int | None]) -> dict[int, str]:
 
 def hoods(session: Session) -> list[HoodOut]:
     """Return the finished hoods of which something was told, the newest first."""
-    query = (
-        select(Order, Outcome)
-        .join(Outcome, col(Outcome.order_id) == col(Order.id))
-        .where(col(Order.state).in_(DONE))
-        .order_by(col(Outcome.id).desc())
-        .limit(MOST)
-    )
-    rows = list(session.exec(query))
-    ids = [order.id for order, _ in rows]
+    found = [_Looked(*row) for row in session.execute(_FINISHED)]
+    ids = [one.outcome.order_id for one in found]
     paid, months = _paid(session, ids), _months(session, ids)
-    found = (
+    return [
         _hood(
-            order,
-            outcome,
-            paid.get(outcome.order_id, Decimal(0)),
-            months.get(outcome.order_id, f"{outcome.at:%Y-%m}"),
+            one,
+            paid.get(one.outcome.order_id, Decimal(0)),
+            months.get(one.outcome.order_id, f"{one.outcome.at:%Y-%m}"),
         )
-        for order, outcome in rows
-    )
-    return [one for one in found if one]
+        for one in found
+    ]
 
 
 def _groups(

@@ -1,5 +1,6 @@
 """No page asks the database once for each order: thirty take as many statements as three."""
 
+import re
 from datetime import date, timedelta
 
 import pytest
@@ -30,6 +31,9 @@ MOST = {
     "/yarns/shopping": 4,
 }
 """The most statements of each page, however many orders there are; one asks who looks."""
+
+WHOLE = re.compile(r"SELECT [^\n]*hood_order\."?plan"?(?: AS|,|\s*\n)")
+"""A plan among the columns, not a part of one."""
 
 
 def _fill(database: Database, count: int, start: int) -> None:
@@ -76,6 +80,25 @@ def test_no_page_asks_once_for_each_order(api: Api, database: Database) -> None:
     assert many == few
     assert {a: n for a, n in many.items() if n > MOST[a]} == {}
     assert _statements(api, database, "/orders/2026-0004") == order <= 20
+
+
+def test_no_page_reads_the_plans_of_many_orders_whole(api: Api, database: Database) -> None:
+    """A plan is some 60 kB: a page of many orders reads parts of it, or none."""
+    _fill(database, 6, 0)
+    wholes = {}
+    for address in MOST:
+        with counted(database) as sent:
+            api.client.get(address)
+        wholes[address] = len([one for one in sent if WHOLE.search(one)])
+
+    assert wholes == dict.fromkeys(MOST, 0)
+
+
+def test_a_plan_read_whole_is_seen(api: Api, database: Database) -> None:
+    _fill(database, 1, 0)
+    with counted(database) as sent:
+        api.client.get("/orders/2026-0001")
+    assert any(WHOLE.search(one) for one in sent)
 
 
 @pytest.mark.parametrize("statements", [1, 2])
