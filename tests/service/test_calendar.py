@@ -255,5 +255,5 @@ def test_a_name_from_before_the_rules_breaks_no_line(api: Api, database: Databas
 def _rename(session: Session, number: str, name: str) -> None:
     row = session.exec(select(Order).where(Order.number == number)).one()
     sign = "" if session.get_bind().dialect.name == "postgresql" else "\x00"  # it keeps no NUL
-    row.asked = {**row.asked, "dog": {**row.asked["dog"], "name": name.replace("\x00", sign)}}
+    row.dog_name = name.replace("\x00", sign)
     session.add(row)

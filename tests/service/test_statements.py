@@ -32,7 +32,7 @@ MOST = {
 }
 """The most statements of each page, however many orders there are; one asks who looks."""
 
-WHOLE = re.compile(r"SELECT [^\n]*hood_order\."?plan"?(?: AS|,|\s*\n)")
+WHOLE = re.compile(r'(?:SELECT |, )hood_order\."?plan"?(?: AS|,|\s*\n)')
 """A plan among the columns, not a part of one."""
 
 
