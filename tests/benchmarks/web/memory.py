@@ -2,13 +2,16 @@
 
     python3 -m tests.benchmarks.web.memory [requests, 100000]
 
-A fifth of the requests is plans, the rest checks, orders read, lists and pages; every hundredth
-takes an order. Linux only: it reads the resident pages from /proc.
+A fifth of the requests is plans, the rest checks, orders read, lists and what to do today; every
+hundredth takes an order, and fifty later it is cancelled, so that a shop that goes on for long has
+as many open ones as before: today's answer tells each of them. Linux only: it reads the resident
+pages from /proc.
 """
 
 import json
 import subprocess
 import sys
+from collections import Counter
 from collections.abc import Iterator
 from itertools import count
 from pathlib import Path
@@ -45,18 +48,32 @@ def idle() -> float:
     return found
 
 
-def _mixed(number: str) -> Iterator[bytes]:
+def _later(first: str, by: int) -> str:
+    """Return the order's number that comes so many after the first one's."""
+    year, number = first.split("-")
+    return f"{year}-{int(number) + by:0{len(number)}}"
+
+
+def _mixed(first: str) -> Iterator[bytes]:
     checks = json.dumps({"dog": DOG, "measurements": LENGTHS}).encode()
+    off = json.dumps({"to": "cancelled"}).encode()
     wires = [
         request("POST", "/api/v1/checks", KNOWN, checks),
         request("POST", "/api/v1/plans", KNOWN, json.dumps(HOOD).encode()),
-        request("GET", f"/api/v1/orders/{number}", KNOWN),
+        request("GET", f"/api/v1/orders/{first}", KNOWN),
         request("GET", "/api/v1/orders", KNOWN),
         request("GET", "/api/v1/today", KNOWN),
     ]
     order = request("POST", "/api/v1/orders", KNOWN, json.dumps(order_body()).encode())
     for turn in count():
-        yield order if turn % 100 == 99 else wires[turn % len(wires)]
+        taken, place = divmod(turn, 100)
+        if place == 49:
+            yield order
+        elif place == 99:
+            path = f"/api/v1/orders/{_later(first, taken + 1)}/state"
+            yield request("POST", path, {**KNOWN, "If-Match": '"1"'}, off)
+        else:
+            yield wires[turn % len(wires)]
 
 
 def main(requests: int = 100_000) -> None:
@@ -68,14 +85,15 @@ def main(requests: int = 100_000) -> None:
         taken = answer(port, request("POST", "/api/v1/orders", KNOWN, body))
         wires = _mixed(json.loads(taken)["number"])
         print(f"the same imports, idle: {floor:.0f} MB; begun: {resident(process.pid):.0f} MB")
-        done = told = 0
-        while done < requests:
-            done += len(load(port, wires, LINES, 5.0).waits)
-            if done >= told + requests / 10:
-                told = done
+        told, answers = 0, Counter[int]()
+        while answers.total() < requests:
+            answers += load(port, wires, LINES, 5.0).statuses
+            if answers.total() >= told + requests / 10:
+                told = answers.total()
                 now = resident(process.pid)
-                print(f"{done:>8} requests: {now:.0f} MB, {now - floor:+.0f} (goal +{GOAL_MB})",
+                print(f"{told:>8} requests: {now:.0f} MB, {now - floor:+.0f} (goal +{GOAL_MB})",
                       flush=True)  # fmt: skip
+        print(f"answers by status: {dict(answers)}")
 
 
 if __name__ == "__main__":
