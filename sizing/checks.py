@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from sizing.doctor import Diagnosis, Finding, Severity, diagnose
+from sizing.doctor import Diagnosis, Finding, Severity, diagnose, findings_on
 from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.doctor.model import with_article
 from sizing.doctor.words import NAMES
@@ -39,7 +39,7 @@ def check(
 ) -> tuple[Finding, ...]:
     """Return the findings on a dog's four measurements; `prior` is what finished hoods taught."""
     given = {field: measurements.of(field) for field in Field}
-    return findings_of(dog, diagnosis_of(dog, given, unit, prior=prior))
+    return _with_remarks(dog, findings_on(dog, given, unit, prior=prior))
 
 
 def check_given(dog: Dog, given: Mapping[Field, float], unit: LengthUnit) -> tuple[Finding, ...]:
@@ -49,7 +49,10 @@ def check_given(dog: Dog, given: Mapping[Field, float], unit: LengthUnit) -> tup
 
 def findings_of(dog: Dog, diagnosis: Diagnosis | None) -> tuple[Finding, ...]:
     """Return the findings of a diagnosis, and before them the remarks on breed and weight."""
-    found = diagnosis.findings if diagnosis else ()
+    return _with_remarks(dog, diagnosis.findings if diagnosis else ())
+
+
+def _with_remarks(dog: Dog, found: tuple[Finding, ...]) -> tuple[Finding, ...]:
     named = {finding.field for finding in found}
     remarks = (remark for remark in _remarks(dog, profile_of(dog)) if remark.field not in named)
     return (*remarks, *found)

@@ -6,7 +6,6 @@ zones are independent, and the probability that all fit is the weighted mean of 
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from math import erf, exp, hypot, log1p, sqrt
 from typing import Final
 
@@ -44,6 +43,7 @@ def _places() -> tuple[tuple[float, float], ...]:
 
 _PLACES: Final = _places()
 _MIDDLE: Final = ((0.0, 1.0),)
+_ROOT_2: Final = sqrt(2)
 
 
 def bound_error(worn: Worn, stretch: Stretch, risks: frozenset[Risk], share: float) -> float:
@@ -58,33 +58,27 @@ def bound_error(worn: Worn, stretch: Stretch, risks: frozenset[Risk], share: flo
     return share * hypot(own, limit) / (1 + worn.high)
 
 
-@dataclass(frozen=True, slots=True)
-class Edges:
-    """A band seen from the strain, in logarithms, with the errors of its ends."""
+def chances(worn: Worn, spread: float, high_error: float, shifts: Iterable[float]) -> list[float]:
+    """Return the probability that a zone lies within its band, for each shift of its strain.
 
-    low: float
-    high: float
-    low_error: float
-    high_error: float
+    All is in natural logarithms.
 
-    def holds(self, shifts: Iterable[float]) -> list[float]:
-        """Return the probability of the band for strains shifted by what is shared."""
-        low, low_error, high, high_error = self.low, self.low_error, self.high, self.high_error
-        return [
-            max(0.0, erf((high - shift) / high_error) - erf((low - shift) / low_error)) / 2
-            for shift in shifts
-        ]
-
-
-def edges_of(worn: Worn, spread: float, high_error: float) -> Edges:
-    """Return the band of a zone whose strain has that spread, and its upper end that error."""
+    Args:
+        worn: the zone.
+        spread: the standard error of its strain.
+        high_error: that of the upper end of its band; the lower has none.
+        shifts: by how much what is shared moves the strain.
+    """
     strain = log1p(worn.strain)
-    return Edges(
-        low=log1p(worn.low) - strain,
-        high=log1p(worn.high) - strain,
-        low_error=sqrt(2) * spread,
-        high_error=sqrt(2) * hypot(spread, high_error),
-    )
+    low, high = log1p(worn.low) - strain, log1p(worn.high) - strain
+    low_error, high_error = _ROOT_2 * spread, _ROOT_2 * hypot(spread, high_error)
+    # Both tails err: where nothing lies between them the difference may be a hair below 0.
+    return [
+        inside / 2
+        if (inside := erf((high - shift) / high_error) - erf((low - shift) / low_error)) > 0.0
+        else 0.0
+        for shift in shifts
+    ]
 
 
 def _classes(errors: Mapping[Source, float]) -> tuple[tuple[float, float], ...]:
@@ -117,8 +111,8 @@ class Fabric:
         # The gauge is shared only where more than one zone is worked in the fabric.
         self._shared = len(self._zones) > 1
         self._places = _PLACES if self._shared else _MIDDLE
-        self._chances = [self._chances_of(worn, errors) for worn in self._zones]
-        self.fits = self._all_fit(self._chances, errors)
+        self._chance_of = [self._chances_of(worn, errors) for worn in self._zones]
+        self.fits = self._all_fit(self._chance_of, errors)
 
     def _chances_of(self, worn: Worn, errors: Mapping[Source, float]) -> list[float]:
         gauge, swatch = errors[self._gauge], errors[Source.SWATCH]
@@ -127,17 +121,19 @@ class Fabric:
         error = bound_error(worn, self._stretch, self._risks, errors[Source.STRETCH])
         moves = [at * gauge * worn.by_rows for at, _ in self._places]
         shifts = [z * swatch + move for z, _ in _classes(errors) for move in moves]
-        return edges_of(worn, spread, error).holds(shifts)
+        return chances(worn, spread, error, shifts)
 
     def _all_fit(
-        self, chances: Sequence[list[float]], errors: Mapping[Source, float]
+        self, of_zones: Sequence[list[float]], errors: Mapping[Source, float]
     ) -> list[float]:
-        if not chances:
+        if not of_zones:
             return [1.0] * len(_classes(errors))
-        weights = [weight for _, weight in self._places]
-        fits, *others = chances
+        fits, *others = of_zones
+        if not self._shared:
+            return fits
         for other in others:
             fits = [a * b for a, b in zip(fits, other, strict=True)]
+        weights = [weight for _, weight in self._places]
         return [
             sum([w * fit for w, fit in zip(weights, fits[at : at + len(weights)], strict=True)])
             for at in range(0, len(fits), len(weights))
@@ -148,7 +144,7 @@ class Fabric:
         touched = [source in TOUCHED_BY[worn.zone] for worn in self._zones]
         if self._zones and not any(touched):
             return self.fits
-        seen = zip(touched, self._zones, self._chances, strict=True)
+        seen = zip(touched, self._zones, self._chance_of, strict=True)
         then = [self._chances_of(worn, errors) if anew else now for anew, worn, now in seen]
         return self._all_fit(then, errors)
 

@@ -1,16 +1,31 @@
 """From a row plan to the rows a maker works."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import replace
 from itertools import pairwise
+from typing import Final
 
 from sizing.rowplan import RowPlan
-from sizing.rows import Op, Operation, Part, PartName, Pattern, Row, Side
+from sizing.rows import (
+    Op,
+    Operation,
+    Part,
+    PartName,
+    Pattern,
+    Row,
+    Side,
+    plain_row,
+    stitches_of,
+)
 from sizing.variants.buttoned import Buttoned
 from sizing.variants.ears import EarSlots
 from sizing.variants.make import PLAIN, Make
 from sizing.variants.pickup import pick_up
 from sizing.variants.stripes import colours
+
+_SC: Final = Op.SC
+_DECREASES: Final = (Op.SC2TOG, Op.DEC)
+"""The decrease that suits the side, by the remainder of the row's number by two."""
 
 
 def side_of(row: int) -> Side:
@@ -18,11 +33,9 @@ def side_of(row: int) -> Side:
     return Side.RIGHT if row % 2 else Side.WRONG
 
 
-def _plain(op: Op, stitches: int, rows: Iterable[int]) -> Iterator[Row]:
-    """Yield rows of one stitch in each; they are alike but for number and side."""
-    all_along = (Operation(op, stitches),)
-    for row in rows:
-        yield Row(row, side_of(row), all_along, stitches)
+def _plain(op: Op, stitches: int, rows: Iterable[int]) -> list[Row]:
+    """Return rows of one stitch in each; they are alike but for number and side."""
+    return [plain_row(row, op, stitches) for row in rows]
 
 
 def _coloured(part: Part, names: tuple[str, ...]) -> Part:
@@ -92,10 +105,9 @@ def _picked_up(plan: RowPlan, make: Make) -> Row:
 def _between(row: int, between: int, decreases: int) -> tuple[Operation, ...]:
     """Return plain stitches with decreases in their middle, the kind that suits the side."""
     if not decreases:
-        return (Operation(Op.SC, between),)
-    dec = Op.DEC if side_of(row) is Side.RIGHT else Op.SC2TOG
-    beside = Operation(Op.SC, (between - 2 * decreases) // 2)
-    return (beside, Operation(dec, decreases), beside)
+        return (stitches_of(_SC, between),)
+    beside = stitches_of(_SC, (between - 2 * decreases) // 2)
+    return (beside, stitches_of(_DECREASES[row % 2], decreases), beside)
 
 
 def _beside_ears(row: int, ears: EarSlots, before: int, decreases: int) -> tuple[Operation, ...]:
@@ -118,19 +130,19 @@ def shaped_row(row: int, before: int, decreases: int, ears: EarSlots | None = No
     """
     if ears is not None and row - ears.row in {0, 1}:
         operations = _beside_ears(row, ears, before, decreases)
-    else:
+    elif decreases:
         operations = _between(row, before, decreases)
+    else:
+        return plain_row(row, _SC, before)
     return Row(row, side_of(row), operations, before - decreases)
 
 
 def hood(plan: RowPlan, make: Make = PLAIN) -> Part:
     """Return the hood, picked up from the row ends of the collar."""
     shaped = enumerate(pairwise(plan.counts()[1:]), start=2)
-    rows = (
-        _picked_up(plan, make),
-        *(shaped_row(row, below, below - after, make.ears) for row, (below, after) in shaped),
-    )
-    part = Part(PartName.HOOD, rows, turning_chain=make.turning_chain)
+    rows = [_picked_up(plan, make)]
+    rows += [shaped_row(row, below, below - after, make.ears) for row, (below, after) in shaped]
+    part = Part(PartName.HOOD, tuple(rows), turning_chain=make.turning_chain)
     if make.stripes is None:
         return part
     return _coloured(part, colours(make.stripes.hood, len(rows)))

@@ -5,6 +5,7 @@ US terms throughout; `sizing.wording` says them in US or UK terms.
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 from typing import Final
 
 
@@ -34,6 +35,10 @@ class Side(StrEnum):
 
     RIGHT = "RS"
     WRONG = "WS"
+
+
+_SIDES: Final = (Side.WRONG, Side.RIGHT)
+"""The side that faces the maker in flat work, by the remainder of a row's number by two."""
 
 
 class PartName(StrEnum):
@@ -80,6 +85,22 @@ class Row:
     operations: tuple[Operation, ...]
     stitches: int
     colour: str = ""
+
+
+@lru_cache(maxsize=4096)
+def stitches_of(op: Op, count: int) -> Operation:
+    """Return `count` stitches of one kind; hoods share them: the same numbers come up often."""
+    return Operation(op, count)
+
+
+@lru_cache(maxsize=8192)
+def plain_row(row: int, op: Op, stitches: int) -> Row:
+    """Return a row of one stitch in each, right side out where its number is odd.
+
+    Most rows of every hood are such, and hoods of about one size are made of the same: they share
+    them.
+    """
+    return Row(row, _SIDES[row % 2], (stitches_of(op, stitches),), stitches)
 
 
 @dataclass(frozen=True, slots=True)

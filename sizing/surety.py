@@ -15,7 +15,7 @@ from typing import Final
 from sizing.dogs import Risk
 from sizing.evidence import Fact, derived
 from sizing.exactness import Source, surer_errors
-from sizing.fabrics import ZONE_SOURCES, Fabric, bound_error, edges_of, together
+from sizing.fabrics import ZONE_SOURCES, Fabric, bound_error, chances, together
 from sizing.stretch import Stretch
 from sizing.wearing import Passage, Worn, Zone
 
@@ -62,7 +62,7 @@ def within(
     body, gauge = ZONE_SOURCES[worn.zone]
     spread = hypot(errors[body], worn.by_rows * errors[gauge], errors[Source.SWATCH])
     error = bound_error(worn, stretch, risks, errors[Source.STRETCH])
-    (chance,) = edges_of(worn, spread, error).holds([0.0])
+    (chance,) = chances(worn, spread, error, [0.0])
     return chance
 
 

@@ -6,7 +6,7 @@ says which number is odd, what was probably meant, how sure that is, and what to
 What it rests on is thin, and it says so. `docs/doctor.md` shows how often it is right.
 """
 
-from sizing.doctor.examine import diagnose, examine
+from sizing.doctor.examine import diagnose, examine, findings_on
 from sizing.doctor.findings import Diagnosis, Explanation, Finding, Kind, Severity
 from sizing.doctor.learn import Finished, learn
 from sizing.doctor.model import Picture, Subject, picture, subject_of
@@ -26,6 +26,7 @@ __all__ = [
     "Subject",
     "diagnose",
     "examine",
+    "findings_on",
     "learn",
     "picture",
     "subject_of",

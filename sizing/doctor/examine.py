@@ -5,62 +5,36 @@ from math import exp
 
 from sizing.doctor import words
 from sizing.doctor.findings import OF_ALL, Diagnosis, Explanation, Finding, Kind, Severity
-from sizing.doctor.model import GIRTHS, Picture, Subject, picture, subject_of
+from sizing.doctor.look import Look, sterner
+from sizing.doctor.model import GIRTHS, Subject, subject_of
 from sizing.doctor.prior import PUBLISHED, Prior
 from sizing.doctor.slips import SHORTEST_READ
 from sizing.doctor.verdict import (
     all_blamed,
     also_blamed,
     leading,
-    likely_weight,
     runner_up,
-    severity_of,
     suggestion,
     usual,
 )
-from sizing.doctor.weigh import Weighed, weigh
+from sizing.doctor.weigh import explained
 from sizing.doctor.words import Speech
 from sizing.dogs import Dog, Field
 from sizing.errors import ValueOutOfRangeError
 from sizing.units import LengthUnit, show_length
 
-_RANKS = (None, Severity.NOTE, Severity.QUERY, Severity.STOP)
-
-
-def _weighed(
-    subject: Subject, lengths: Mapping[Field, float], unit: LengthUnit, prior: Prior
-) -> tuple[Picture, Weighed, Severity | None]:
-    shape = picture(subject, lengths, prior)
-    weighed = weigh(shape, lengths, unit)
-    likely = likely_weight(shape, lengths)
-    return shape, weighed, severity_of(weighed, likely, subject.size.told)
-
-
-def sterner(
-    subject: Subject, lengths: Mapping[Field, float], unit: LengthUnit, prior: Prior, floor: Prior
-) -> tuple[Picture, Weighed, Severity | None]:
-    """Weigh with what was learned; but a warning that the floor gives is never left out.
-
-    Args as `examine`'s. Returns the picture, the weighed explanations and the severity.
-    """
-    learned = _weighed(subject, lengths, unit, prior)
-    if prior is floor:
-        return learned
-    least = _weighed(subject, lengths, unit, floor)
-    return max(learned, least, key=lambda one: _RANKS.index(one[2]))
-
 
 class _Report:
     """The findings of one examination, put together."""
 
-    def __init__(
-        self, shape: Picture, lengths: Mapping[Field, float], weighed: Weighed, speech: Speech
-    ) -> None:
-        self.shape = shape
+    def __init__(self, look: Look, lengths: Mapping[Field, float], speech: Speech) -> None:
+        self.shape = look.scale.shape
+        self.likely_kg = look.likely_kg
+        self.severity = look.severity
         self.lengths = lengths
-        self.weighed = weighed
+        self.weighed = explained(look.trials, look.doubt, lengths)
         self.speech = speech
-        self.lead = leading(weighed)
+        self.lead = leading(self.weighed)
 
     def finding(self, field: Field, explanation: Explanation, severity: Severity) -> Finding:
         """Return the finding on one field under one explanation."""
@@ -83,12 +57,13 @@ class _Report:
 
     def _of_size(self, severity: Severity) -> Finding:
         told = self.shape.size.told or "weight"
-        likely, other = likely_weight(self.shape, self.lengths), all_blamed(self.weighed)
         weight = exp(self.shape.size.mean) if told == "weight" else None
-        message = words.of_size(likely, weight, other, self.speech)
+        message = words.of_size(self.likely_kg, weight, all_blamed(self.weighed), self.speech)
         return Finding(told, severity, message, None, None, None, None, f"from {self.shape.basis}")
 
-    def findings(self, severity: Severity | None) -> tuple[Finding, ...]:
+    def findings(self) -> tuple[Finding, ...]:
+        """Return what to look at, the worst first."""
+        severity = self.severity
         if severity is None:
             return ()
         found = [self.finding(field, self.lead, severity) for field in self.lead.fields]
@@ -102,7 +77,7 @@ class _Report:
         """Return what to send to the owner."""
         lead = self.lead
         if lead.kind is Kind.SIZE:
-            return words.size_to_owner(likely_weight(self.shape, self.lengths), self.speech)
+            return words.size_to_owner(self.likely_kg, self.speech)
         # A girth, where there is one: what is usual for it is known best.
         field = next((one for one in lead.fields if one in GIRTHS), lead.fields[0])
         span = usual(self.shape, self.lengths, field, lead)
@@ -110,13 +85,32 @@ class _Report:
             return words.all_to_owner(lead.kind, span, field, self.speech)
         return words.to_owner(lead, field, self.lengths[field], span, self.speech)
 
-    def sure(self, severity: Severity | None) -> str:
+    def sure(self) -> str:
         """Return how sure the doctor is, of its explanation or of the numbers."""
         first = self.weighed.explanations[0]
-        if severity is None or first.kind is Kind.TRUE:
+        if self.severity is None or first.kind is Kind.TRUE:
             true = next(one for one in self.weighed.explanations if one.kind is Kind.TRUE)
             return f"that all is true is {words.how_sure(true.probability)}"
         return f"{self.lead.kind}: {words.how_sure(self.lead.probability)}"
+
+
+def _given(lengths: Mapping[Field, float]) -> dict[Field, float]:
+    """Return the lengths in their order, none shorter than what is read."""
+    given = {field: lengths[field] for field in Field if field in lengths}
+    if not given or min(given.values()) <= 0:
+        raise ValueOutOfRangeError("measurements", "At least one length above zero is needed.")
+    return {field: max(mm, SHORTEST_READ.value) for field, mm in given.items()}
+
+
+def _report(
+    look: Look,
+    subject: Subject,
+    given: Mapping[Field, float],
+    unit: LengthUnit,
+    name: str | None = None,
+) -> _Report:
+    of_breed = subject.breed is not None
+    return _Report(look, given, Speech(subject.called, of_breed, name, unit, len(given) == 1))
 
 
 def examine(
@@ -141,24 +135,33 @@ def examine(
     Raises:
         ValueOutOfRangeError: if no length is given, or one is not above zero.
     """
-    given = {field: lengths[field] for field in Field if field in lengths}
-    if not given or min(given.values()) <= 0:
-        raise ValueOutOfRangeError("measurements", "At least one length above zero is needed.")
-    given = {field: max(mm, SHORTEST_READ.value) for field, mm in given.items()}
-    shape, weighed, severity = sterner(subject, given, unit, prior, floor)
-    of_breed = subject.breed is not None
-    speech = Speech(subject.called, of_breed, name, unit, len(given) == 1)
-    report = _Report(shape, given, weighed, speech)
+    given = _given(lengths)
+    look = sterner(subject, given, unit, prior, floor)
+    report = _report(look, subject, given, unit, name)
+    explanations = report.weighed.explanations
     return Diagnosis(
-        explanations=weighed.explanations,
-        true_probability=next(
-            one.probability for one in weighed.explanations if one.kind is Kind.TRUE
-        ),
-        severity=severity,
-        findings=report.findings(severity),
-        sure=report.sure(severity),
-        ask_owner=report.message() if severity else None,
+        explanations=explanations,
+        true_probability=next(one.probability for one in explanations if one.kind is Kind.TRUE),
+        severity=look.severity,
+        findings=report.findings(),
+        sure=report.sure(),
+        ask_owner=report.message() if look.severity else None,
     )
+
+
+def findings_on(
+    dog: Dog, lengths: Mapping[Field, float], unit: LengthUnit, *, prior: Prior = PUBLISHED
+) -> tuple[Finding, ...]:
+    """Return the findings of `diagnose` alone, which most dogs have none of.
+
+    Where nothing need be asked, the explanations are not put in order nor into words: a plan needs
+    none of that.
+
+    Args and errors as `diagnose`.
+    """
+    subject, given = subject_of(dog), _given(lengths)
+    look = sterner(subject, given, unit, prior, PUBLISHED)
+    return _report(look, subject, given, unit).findings() if look.severity else ()
 
 
 def diagnose(

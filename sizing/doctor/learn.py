@@ -27,9 +27,9 @@ from typing import Final
 from sizing.doctor.model import Picture, picture, subject_of
 from sizing.doctor.normal import dot, times
 from sizing.doctor.prior import PUBLISHED, Offset, Prior
+from sizing.doctor.scale import residual
 from sizing.doctor.spreads import MIDDLE_OWN
 from sizing.doctor.standard import stated
-from sizing.doctor.weigh import residual
 from sizing.dogs import Dog, Field, HeadType
 from sizing.evidence import Fact, derived
 

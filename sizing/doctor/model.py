@@ -7,9 +7,8 @@ and collar the lengthiness; all share the size. So the four lengths vouch for on
 ratios catch what single ranges cannot.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations_with_replacement
 from math import exp, log
 from typing import Final
 
@@ -23,6 +22,22 @@ from sizing.profile import HEAVIEST, LIGHTEST, profile_of
 from sizing.units import MM_PER_CM
 
 GIRTHS: Final = frozenset({Field.NECK_GIRTH, Field.FACE_GIRTH})
+FIELDS: Final = tuple(Field)
+_EXPONENTS: Final = {field: fact.value for field, fact in spreads.EXPONENTS.items()}
+_LOG_PIVOT: Final = log(spreads.PIVOT.value)
+_USUAL: Final = {
+    field: {
+        head: log(fact.value * spreads.PIVOT.value ** (1 / 3) * MM_PER_CM.value)
+        for head, fact in heads.items()
+    }
+    for field, heads in spreads.MIDDLES.items()
+}
+"""ln mm of the usual length of a dog of the pivot's weight, for each head type."""
+_OWN: Final = {field: fact.value**2 for field, fact in spreads.OWN.items()}
+_TAPE: Final = spreads.TAPE_SHARE.value**2
+_STOUT: Final = spreads.STOUT.value**2
+_LENGTHY: Final = spreads.LENGTHY.value**2
+_HEAD_UNKNOWN: Final = spreads.HEAD_UNKNOWN.value**2
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,35 +135,39 @@ def subject_of(dog: Dog) -> Subject:
     return Subject(size_of(dog.weight_kg, breed), profile.head, known, breed, called)
 
 
-def _middle(field: Field, subject: Subject, prior: Prior, figures: Mapping[Field, float]) -> float:
-    """Return the mean of ln mm of one length."""
-    growth = spreads.EXPONENTS[field].value
+def _middle(
+    field: Field, subject: Subject, offset: float, figures: Mapping[Field, float]
+) -> float:
+    """Return the mean of ln mm of one length; the offset is of a length without a figure."""
+    growth = _EXPONENTS[field]
     figure = figures.get(field)
     if figure is not None and subject.breed:
         # A standard speaks of a dog of its own middle weight.
         return figure + growth * (subject.size.mean - log(middle(subject.breed.weight_kg)))
-    pivot = spreads.PIVOT.value
-    usual = spreads.MIDDLES[field][subject.head].value * pivot ** (1 / 3) * MM_PER_CM.value
-    offset = prior.of(field, subject.head).mean
-    return log(usual) + offset + growth * (subject.size.mean - log(pivot))
+    return _USUAL[field][subject.head] + offset + growth * (subject.size.mean - _LOG_PIVOT)
 
 
 def _own_variance(field: Field, mean: float, offset: float) -> float:
     """Return the variance that a length shares with no other: own, its middle's, the tape's."""
     place = spreads.TAPE_PLACE.value / exp(mean)
-    return float(spreads.OWN[field].value ** 2 + offset + spreads.TAPE_SHARE.value**2 + place**2)
+    return _OWN[field] + offset + _TAPE + place**2
 
 
-def _shared(one: Field, other: Field, subject: Subject) -> float:
-    """Return the covariance of two lengths by size, stoutness and lengthiness."""
-    growth = spreads.EXPONENTS[one].value * spreads.EXPONENTS[other].value
-    total = growth * subject.size.variance
-    if one in GIRTHS and other in GIRTHS:
-        total += spreads.STOUT.value**2
-        total += 0 if subject.head_known else spreads.HEAD_UNKNOWN.value**2
-    if one not in GIRTHS and other not in GIRTHS:
-        total += spreads.LENGTHY.value**2
-    return total
+def _shared(fields: Sequence[Field], subject: Subject) -> list[list[float]]:
+    """Return the covariances of lengths by size, stoutness and lengthiness."""
+    variance = subject.size.variance
+    head = 0 if subject.head_known else _HEAD_UNKNOWN
+    found = [[0.0] * len(fields) for _ in fields]
+    for i, one in enumerate(fields):
+        for j, other in enumerate(fields[: i + 1]):
+            total = _EXPONENTS[one] * _EXPONENTS[other] * variance
+            if one in GIRTHS and other in GIRTHS:
+                total += _STOUT
+                total += head
+            if one not in GIRTHS and other not in GIRTHS:
+                total += _LENGTHY
+            found[i][j] = found[j][i] = total
+    return found
 
 
 def _basis(subject: Subject, figures: Mapping[Field, float]) -> str:
@@ -162,23 +181,28 @@ def _basis(subject: Subject, figures: Mapping[Field, float]) -> str:
 def picture(subject: Subject, given: Iterable[Field], prior: Prior = PUBLISHED) -> Picture:
     """Return the distribution of the given lengths of a dog."""
     chosen = set(given)
-    fields = tuple(field for field in Field if field in chosen)
+    fields = tuple([field for field in FIELDS if field in chosen])
     figures = {f: mm for f, mm in stated(subject.breed).items() if f in chosen}
-    mean = tuple(_middle(field, subject, prior, figures) for field in fields)
-    shared = {pair: _shared(*pair, subject) for pair in combinations_with_replacement(fields, 2)}
-    shared |= {(other, one): value for (one, other), value in shared.items()}
-    covariance = [[shared[one, other] for other in fields] for one in fields]
+    # Where a standard speaks, what finished orders taught of the head type does not.
+    offsets = [(PUBLISHED if f in figures else prior).of(f, subject.head) for f in fields]
+    mean = tuple(
+        [
+            _middle(field, subject, offset.mean, figures)
+            for field, offset in zip(fields, offsets, strict=True)
+        ]
+    )
+    covariance = _shared(fields, subject)
     for place, field in enumerate(fields):
-        offset = (PUBLISHED if field in figures else prior).of(field, subject.head).variance
-        covariance[place][place] += _own_variance(field, mean[place], offset)
+        own = _own_variance(field, mean[place], offsets[place].variance)
+        covariance[place][place] += own
     breadth = prior.breadth
     covariance = [[breadth * one for one in row] for row in covariance]
     lower = cholesky(covariance)
     return Picture(
         fields=fields,
         mean=mean,
-        growth=tuple(spreads.EXPONENTS[field].value for field in fields),
-        covariance=tuple(tuple(row) for row in covariance),
+        growth=tuple([_EXPONENTS[field] for field in fields]),
+        covariance=tuple([tuple(row) for row in covariance]),
         precision=inverse(lower),
         log_det=log_determinant(lower),
         size=subject.size,

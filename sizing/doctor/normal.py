@@ -21,7 +21,7 @@ def cholesky(matrix: Matrix) -> list[list[float]]:
         row: list[float] = []
         for j in range(i + 1):
             above = lower[j] if j < i else row
-            left = given[j] - sum(row[k] * above[k] for k in range(j))
+            left = given[j] - sum([row[k] * above[k] for k in range(j)])
             if j < i:
                 row.append(left / above[j])
             elif left > 0:
@@ -39,18 +39,18 @@ def inverse(lower: Matrix) -> tuple[tuple[float, ...], ...]:
     for i, row in enumerate(lower):
         undone[i][i] = 1 / row[i]
         for j in range(i):
-            undone[i][j] = -sum(row[k] * undone[k][j] for k in range(j, i)) / row[i]
-    return tuple(
-        tuple(
-            sum(undone[k][i] * undone[k][j] for k in range(max(i, j), size)) for j in range(size)
-        )
-        for i in range(size)
-    )
+            undone[i][j] = -sum([row[k] * undone[k][j] for k in range(j, i)]) / row[i]
+    whole = [[0.0] * size for _ in range(size)]
+    for i in range(size):
+        for j in range(i + 1):  # it is symmetric
+            both = sum([undone[k][i] * undone[k][j] for k in range(i, size)])
+            whole[i][j] = whole[j][i] = both
+    return tuple([tuple(row) for row in whole])
 
 
 def log_determinant(lower: Matrix) -> float:
     """Return the log of the determinant of the matrix whose lower triangle is given."""
-    return 2 * sum(log(row[i]) for i, row in enumerate(lower))
+    return 2 * sum([log(row[i]) for i, row in enumerate(lower)])
 
 
 def times(matrix: Matrix, vector: Vector) -> list[float]:

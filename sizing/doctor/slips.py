@@ -74,6 +74,13 @@ FINER: Final = Fact(
 )
 
 INCH: Final = millimetres(1)
+_CM: Final = MM_PER_CM.value
+_DIGITS_KEPT: Final = int(DIGITS_KEPT.value)
+_OFF_MARKS: Final = log(OFF_MARKS.value)
+_ON_HALF: Final = log(ON_HALF.value)
+_ON_QUARTER: Final = log(ON_QUARTER.value)
+_FINER: Final = log(FINER.value)
+_BOTH_GIRTHS: Final = log(BOTH_GIRTHS.value)
 _LOG_UNIT: Final = log(INCH / MM_PER_CM.value)
 _FACTORS: Final = {
     Kind.INCHES: _LOG_UNIT,
@@ -81,6 +88,12 @@ _FACTORS: Final = {
     Kind.TEN_TIMES_LESS: log(TEN.value),
     Kind.TEN_TIMES_MORE: -log(TEN.value),
 }
+_FIELD_MOVES: Final = {
+    field: tuple((kind, ((field, factor),)) for kind, factor in _FACTORS.items())
+    for field in Field
+}
+"""What each slip with a constant factor adds to ln of a field."""
+_FLAT: Final = {field: (field, log(2)) for field in GIRTHS}
 _ALL: Final = {Kind.ALL_INCHES: _LOG_UNIT, Kind.ALL_CENTIMETRES: -_LOG_UNIT}
 _ONE: Final = {Kind.ALL_INCHES: Kind.INCHES, Kind.ALL_CENTIMETRES: Kind.CENTIMETRES}
 
@@ -102,13 +115,13 @@ class Slip(NamedTuple):
     marks: float = 0.0
 
 
-_Marks = Mapping[Kind, Mapping[Field, float]]
+_Marks = Mapping[Field, Mapping[Kind, float]]
 """How much the end of each number speaks for each slip, as `Slip.marks`."""
 
 
 def _on(number: float, parts: float) -> bool:
     """Return whether a number is whole when counted in parts, but for a float's dust."""
-    return not round(number * parts, int(DIGITS_KEPT.value)) % 1
+    return not round(number * parts, _DIGITS_KEPT) % 1
 
 
 def digits_swapped(mm: float, unit: LengthUnit) -> float | None:
@@ -126,43 +139,46 @@ def digits_swapped(mm: float, unit: LengthUnit) -> float | None:
     return (ones * TEN.value + tens + rest) * one
 
 
-def _marks(kind: Kind, mm: float) -> float:
-    """Return the log of how much the number's end speaks for the unit it was read in."""
-    if kind is Kind.INCHES:
-        number = mm / MM_PER_CM.value
-        if not _on(number, EIGHTHS.value):
-            return log(OFF_MARKS.value)
-        on_half = _on(number, 2) or not _on(number, QUARTERS.value)
-        return log(ON_HALF.value if on_half else ON_QUARTER.value)
-    if kind is Kind.CENTIMETRES and not _on(mm / INCH, TEN.value):
-        return log(OFF_MARKS.value)
-    if kind is Kind.TEN_TIMES_LESS and not (
-        _on(mm / MM_PER_CM.value, 2) or _on(mm / INCH, QUARTERS.value)
-    ):
-        return log(FINER.value)
-    return 0.0
+def _of_inches(number: float) -> float:
+    """Return how much a number of centimetres looks like one of inches."""
+    if not _on(number, EIGHTHS.value):
+        return _OFF_MARKS
+    return _ON_HALF if _on(number, 2) or not _on(number, QUARTERS.value) else _ON_QUARTER
+
+
+def _marks(mm: float) -> dict[Kind, float]:
+    """Return the log of how much a number's end speaks for each unit it may have been read in."""
+    cm, inches = mm / _CM, mm / INCH
+    whole = _on(cm, 2) or _on(inches, QUARTERS.value)
+    return {
+        Kind.INCHES: _of_inches(cm),
+        Kind.CENTIMETRES: 0.0 if _on(inches, TEN.value) else _OFF_MARKS,
+        Kind.TEN_TIMES_LESS: 0.0 if whole else _FINER,
+        Kind.TEN_TIMES_MORE: 0.0,
+    }
 
 
 def _of_field(field: Field, mm: float, unit: LengthUnit, marks: _Marks) -> Iterator[Slip]:
-    for kind, factor in _FACTORS.items():
-        yield Slip(kind, ((field, factor),), 0.0, marks[kind][field])
+    ends = marks[field]
+    for kind, moves in _FIELD_MOVES[field]:
+        yield Slip(kind, moves, 0.0, ends[kind])
     meant = digits_swapped(mm, unit)
     if meant:
         move = log(meant / mm)
         yield Slip(Kind.DIGITS, ((field, move),), -move)
     if field in GIRTHS:
-        yield Slip(Kind.HALF, ((field, log(2)),))
+        yield Slip(Kind.HALF, (_FLAT[field],))
 
 
 def _both_girths(given: Mapping[Field, float], marks: _Marks) -> Iterator[Slip]:
     """Yield the slips of one who takes both girths alike: in the other unit, or flat."""
     girths = [field for field in given if field in GIRTHS]
     if len(girths) == len(GIRTHS):
-        rarer = log(BOTH_GIRTHS.value)
         for kind in (Kind.INCHES, Kind.CENTIMETRES):
-            ends = sum(marks[kind][field] for field in girths)
-            yield Slip(kind, tuple((field, _FACTORS[kind]) for field in girths), rarer, ends)
-        yield Slip(Kind.HALF, tuple((field, log(2)) for field in girths), rarer)
+            ends = sum([marks[field][kind] for field in girths])
+            factor = _FACTORS[kind]
+            yield Slip(kind, tuple([(field, factor) for field in girths]), _BOTH_GIRTHS, ends)
+        yield Slip(Kind.HALF, tuple([_FLAT[field] for field in girths]), _BOTH_GIRTHS)
 
 
 def _nape_included(given: Mapping[Field, float]) -> Iterator[Slip]:
@@ -174,7 +190,7 @@ def _nape_included(given: Mapping[Field, float]) -> Iterator[Slip]:
 
 def slips(given: Mapping[Field, float], unit: LengthUnit) -> Iterator[Slip]:
     """Yield the slips that would tell what was meant by lengths given in mm."""
-    marks = {kind: {f: _marks(kind, mm) for f, mm in given.items()} for kind in _FACTORS}
+    marks = {field: _marks(mm) for field, mm in given.items()}
     for field, mm in given.items():
         yield from _of_field(field, mm, unit, marks)
     for one, other in combinations(given, 2):
@@ -187,5 +203,5 @@ def slips(given: Mapping[Field, float], unit: LengthUnit) -> Iterator[Slip]:
         for kind, factor in _ALL.items():
             # One who reads in whole units does so four times: the ends count once, and only
             # against it, where none of them is on that tape.
-            ends = max(marks[_ONE[kind]].values())
-            yield Slip(kind, tuple((field, factor) for field in given), 0.0, min(0.0, ends))
+            ends = max([of_field[_ONE[kind]] for of_field in marks.values()])
+            yield Slip(kind, tuple([(field, factor) for field in given]), 0.0, min(0.0, ends))

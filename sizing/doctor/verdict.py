@@ -8,9 +8,10 @@ from typing import Final
 from sizing.doctor import spreads
 from sizing.doctor.findings import OF_ALL, Explanation, Kind, Severity
 from sizing.doctor.model import Picture
-from sizing.doctor.normal import dot, times
+from sizing.doctor.normal import dot
+from sizing.doctor.scale import Scale, residual
 from sizing.doctor.slips import LONGEST_WRITTEN, SHORTEST_WRITTEN
-from sizing.doctor.weigh import Weighed, residual
+from sizing.doctor.weigh import Doubt, Weighed
 from sizing.dogs import Field
 from sizing.evidence import Fact, derived
 from sizing.units import HEAVIEST, LIGHTEST
@@ -77,19 +78,18 @@ def of_no_dog(kg: float) -> bool:
     return not LIGHTEST.value / NO_DOG.value <= kg <= HEAVIEST.value * NO_DOG.value
 
 
-def severity_of(weighed: Weighed, likely_kg: float, told: str | None) -> Severity | None:
+def severity_of(doubt: Doubt, likely_kg: float, told: str | None) -> Severity | None:
     """Return how much the numbers weigh: stop, query, or None where nothing is asked.
 
     Args:
-        weighed: the explanations.
+        doubt: what weighing them told.
         likely_kg: the weight that the lengths point to.
         told: what tells the size, as in `Size`.
     """
-    true = weighed.smooth
-    unlikely = true < STOP_BELOW.value and weighed.distance > STOP_DISTANCE.value
-    if unlikely or weighed.distance > FAR.value or of_no_dog(likely_kg):
+    unlikely = doubt.smooth < STOP_BELOW.value and doubt.distance > STOP_DISTANCE.value
+    if unlikely or doubt.distance > FAR.value or of_no_dog(likely_kg):
         return Severity.STOP
-    return Severity.QUERY if weighed.marked < QUERY_BELOW[told].value else None
+    return Severity.QUERY if doubt.marked < QUERY_BELOW[told].value else None
 
 
 def usual(
@@ -113,12 +113,11 @@ def suggestion(explanation: Explanation, field: Field) -> float | None:
     return meant
 
 
-def likely_weight(shape: Picture, lengths: Mapping[Field, float]) -> float:
+def likely_weight(scale: Scale) -> float:
     """Return the weight in kg that the lengths point to where the told one is not trusted."""
+    size = scale.shape.size
     more = spreads.OTHER_SIZE.value**2
-    pull = dot(shape.growth, times(shape.precision, residual(shape, lengths)))
-    grown = 1 + more * dot(shape.growth, times(shape.precision, shape.growth))
-    return exp(shape.size.mean + (more + shape.size.variance) * pull / grown)
+    return exp(size.mean + (more + size.variance) * scale.growth_pull / scale.grown)
 
 
 def leading(weighed: Weighed) -> Explanation:

@@ -6,9 +6,12 @@ from sizing.rows import ADD_ONS, SEAMS, Part, Pattern
 
 def one_colour_each(pattern: Pattern) -> None:
     """Refuse a row without its colour in a hood that names colours; each add-on is its own."""
-    hood = tuple(part for part in pattern.parts if part.part not in ADD_ONS)
-    for group in (hood, *((part,) for part in pattern.parts if part.part in ADD_ONS)):
-        _all_or_none(group)
+    hood = tuple([part for part in pattern.parts if part.part not in ADD_ONS])
+    for part in pattern.parts:
+        if part.part in ADD_ONS:
+            _all_or_none((part,))
+    if not _all_or_none(hood):
+        return
     last = ""
     for part in hood:
         for row in part.rows:
@@ -17,9 +20,13 @@ def one_colour_each(pattern: Pattern) -> None:
             last = row.colour
 
 
-def _all_or_none(parts: tuple[Part, ...]) -> None:
-    rows = [(part, row) for part in parts for row in part.rows]
-    if any(row.colour for _, row in rows):
-        for part, row in rows:
+def _all_or_none(parts: tuple[Part, ...]) -> bool:
+    """Return whether the rows name colours; refuse it where some do and some do not."""
+    colours = {row.colour for part in parts for row in part.rows}
+    if not any(colours):
+        return False
+    for part in parts if "" in colours else ():
+        for row in part.rows:
             if not row.colour:
                 raise fault(part, row.row, "its colour is missing")
+    return True

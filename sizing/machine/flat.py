@@ -1,7 +1,5 @@
 """Flat work: the collar strip, the hood and a leaf; turned after each row."""
 
-from itertools import groupby
-from operator import attrgetter
 from typing import Final
 
 from sizing.machine.hook import Hook, expect, facing, fault, fresh, gather
@@ -21,6 +19,7 @@ LEAF_OPS: Final = {
     Side.WRONG: frozenset({Op.SC, Op.SC2TOG, Op.INC}),
 }
 PICKED_UP: Final = frozenset({Op.SC, Op.INC, Op.SKIP})
+_CH: Final = Op.CH
 
 
 def begun(part: Part) -> Hook:
@@ -72,14 +71,25 @@ def collar(part: Part, held: int | None = None, done: int = 0) -> Hook:
 
 def _kinds(row: Row) -> list[tuple[Op, int]]:
     """Return the stitches of a row in runs of one kind; what is skipped stands for its chains."""
-    over = [operation for operation in row.operations if operation.op is not Op.CH]
-    return [(op, sum([o.count for o in same])) for op, same in groupby(over, attrgetter("op"))]
+    runs: list[tuple[Op, int]] = []
+    for operation in row.operations:
+        op, count = operation.op, operation.count
+        if op is _CH:
+            continue
+        if runs and runs[-1][0] is op:
+            count += runs.pop()[1]
+        runs.append((op, count))
+    return runs
 
 
 def _centred(hook: Hook, row: Row) -> None:
     """Refuse decreases that are not side by side at the centre back, and uneven openings."""
-    if not hook.open and DECREASES.isdisjoint([operation.op for operation in row.operations]):
-        return
+    if not hook.open:
+        for operation in row.operations:
+            if operation.op in DECREASES:
+                break
+        else:
+            return
     kinds = _kinds(row)
     shaped = [place for place, (op, _) in enumerate(kinds) if op in DECREASES]
     if len(shaped) > 1 or hook.loops != hook.loops[::-1] or kinds != kinds[::-1]:

@@ -1,11 +1,17 @@
 """What a pattern takes, part by part and colour by colour: for yarn and time."""
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import groupby
+from operator import attrgetter
+from typing import Final
 
-from sizing.rows import ADD_ONS, SEAMS, Op, Part, PartName, Pattern
+from sizing.rows import ADD_ONS, SEAMS, Op, Part, PartName, Pattern, Row
+
+# Named here: a member looked up through its class takes ten times as long.
+_CH: Final = Op.CH
+_SKIP: Final = Op.SKIP
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +47,24 @@ class Replay:
 
 @dataclass(slots=True)
 class _Count:
-    made: Counter[Op] = field(default_factory=Counter)
+    made: dict[Op, int] = field(default_factory=dict)
     chains: int = 0
     rows: int = 0
     ends: int = 0
+
+    def add(self, rows: Iterable[Row], turning_chain: int) -> None:
+        """Add rows, each with its chains at the turn before it; the first has none."""
+        made = self.made
+        for row in rows:
+            self.rows += 1
+            if row.row > 1:
+                self.chains += turning_chain
+            for operation in row.operations:
+                op, count = operation.op, operation.count
+                if op is _CH:
+                    self.chains += count
+                elif op is not _SKIP:
+                    made[op] = made.get(op, 0) + count
 
 
 def _sewn(part: Part) -> int:
@@ -56,23 +76,16 @@ def _sewn(part: Part) -> int:
 
 def _of(part: Part) -> dict[str, _Count]:
     found: dict[str, _Count] = defaultdict(_Count)
-    for row in part.rows:
-        count = found[row.colour]
-        count.rows += 1
-        for operation in row.operations:
-            if operation.op is Op.CH:
-                count.chains += operation.count
-            elif operation.op is not Op.SKIP:
-                count.made[operation.op] += operation.count
-        if row.row > 1:
-            count.chains += part.turning_chain
+    ends = 0 if part.part in SEAMS else 2
+    for colour, rows in groupby(part.rows, attrgetter("colour")):
+        count = found[colour]
+        count.add(rows, part.turning_chain)
+        count.ends += ends
     if part.rows:
         found[part.rows[0].colour].chains += part.foundation_chain or 0
         if part.part in ADD_ONS:
-            found[part.rows[-1].colour].made[Op.WHIP] += _sewn(part)
-    if part.part not in SEAMS:
-        for colour, _ in groupby(row.colour for row in part.rows):
-            found[colour].ends += 2
+            made = found[part.rows[-1].colour].made
+            made[Op.WHIP] = made.get(Op.WHIP, 0) + _sewn(part)
     return found
 
 
@@ -82,7 +95,7 @@ def tally(pattern: Pattern) -> tuple[Tally, ...]:
         Tally(
             part=part.part,
             colour=colour,
-            made=tuple(sorted((op, n * part.copies) for op, n in count.made.items())),
+            made=tuple(sorted([(op, n * part.copies) for op, n in count.made.items()])),
             chains=count.chains * part.copies,
             rows=count.rows * part.copies,
             ends=count.ends * part.copies,
@@ -94,9 +107,10 @@ def tally(pattern: Pattern) -> tuple[Tally, ...]:
 
 def total(work: Iterable[Tally]) -> Replay:
     """Return what the work of all parts comes to."""
-    made: Counter[Op] = Counter()
+    made: dict[Op, int] = {}
     chains = 0
     for count in work:
-        made.update(dict(count.made))
+        for op, number in count.made:
+            made[op] = made.get(op, 0) + number
         chains += count.chains
     return Replay(tuple(sorted(made.items())), chains)

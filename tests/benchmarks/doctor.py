@@ -15,10 +15,10 @@ from itertools import combinations
 from random import Random
 
 from sizing.doctor import Explanation, Kind, Severity
-from sizing.doctor.examine import sterner
+from sizing.doctor.look import sterner
 from sizing.doctor.slips import digits_swapped
 from sizing.doctor.verdict import leading, runner_up
-from sizing.doctor.weigh import Weighed
+from sizing.doctor.weigh import Weighed, explained
 from sizing.dogs import Field
 from sizing.units import LengthUnit
 from tests.benchmarks.doctor_dogs import (
@@ -150,7 +150,8 @@ class Look:
 def look(world: World, dog: Drawn, lengths: Lengths, knowledge: str, unit: LengthUnit) -> Look:
     known = subject(dog, knowledge)
     prior, floor = world.prior(dog.breed), world.floor(dog.breed)
-    _, weighed, severity = sterner(known, lengths, unit, prior, floor)
+    seen = sterner(known, lengths, unit, prior, floor)
+    weighed, severity = explained(seen.trials, seen.doubt, lengths), seen.severity
     return Look(severity, weighed)
 
 

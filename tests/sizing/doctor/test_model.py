@@ -11,7 +11,7 @@ from scipy.stats import multivariate_normal
 from sizing.breeds import BREEDS, Breed, find
 from sizing.doctor import Picture, picture, subject_of
 from sizing.doctor.model import size_of
-from sizing.doctor.weigh import _Scale
+from sizing.doctor.scale import Scale
 from sizing.dogs import Dog, Field, HeadType
 from tests.sizing.doctor.kennel import BEAGLE, DOGS, F, G, N, P
 
@@ -33,7 +33,7 @@ def test_the_density_of_a_subset_is_the_marginal_of_the_whole(fields: tuple[Fiel
 
     assert part.mean == tuple(whole.mean[place] for place in places)
     assert np.allclose(part.covariance, covariance)
-    scale = _Scale(part, {field: lengths[field] for field in part.fields})
+    scale = Scale(part, {field: lengths[field] for field in part.fields})
     theirs = multivariate_normal(part.mean, covariance).logpdf(
         [log(lengths[field]) for field in part.fields]
     )

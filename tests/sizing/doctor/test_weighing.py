@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 from sizing.doctor import Kind, Severity, diagnose
 from sizing.doctor.findings import Explanation
 from sizing.doctor.model import picture, subject_of
+from sizing.doctor.scale import _dogs
 from sizing.doctor.spreads import RARE, RARE_WIDER
 from sizing.doctor.verdict import QUERY_BELOW, runner_up, usual
-from sizing.doctor.weigh import Weighed, _dogs, weigh
+from sizing.doctor.weigh import Weighed, weigh
 from sizing.dogs import Dog, Field
 from sizing.units import LengthUnit
 from tests.sizing.doctor.kennel import BEAGLE, UNKNOWN, G, Lengths, N
