@@ -50,6 +50,9 @@ def _moments(share: Share) -> tuple[float, float]:
     return exp(square / 2), (exp(square) - 1) * exp(square)
 
 
+_SHARES: Final = {op: share_of(op).share.value for op in Op}
+_WHIP_STITCH, _BACK_LOOP, _INC = Op.WHIP, Op.SC_BLO, Op.INC
+_NO_FABRIC: Final = frozenset({Op.WHIP, Op.SL_ST})
 _LOOSE: Final = {_WHIP: _moments(WHIP_WIDTHS), _TAIL: _moments(TAIL)}
 _WORKED: Final = {_CHAIN: _moments(CHAIN), **{op.value: _moments(share_of(op)) for op in Op}}
 
@@ -66,11 +69,11 @@ def strands_of(piece: Piece, gauge: Gauge, sc: tuple[float, float]) -> dict[str,
     own = rib if piece.rib else plain
     found = {_CHAIN: piece.chains * own * CHAIN.share.value} if piece.chains else {}
     for op, count in piece.counts:
-        if op is Op.WHIP:
+        if op is _WHIP_STITCH:
             found[_WHIP] = count * WHIP_WIDTHS.share.value * gauge.stitch_mm
         else:
-            each = rib if op is Op.SC_BLO else own
-            found[op.value] = count * each * share_of(op).share.value
+            each = rib if op is _BACK_LOOP else own
+            found[op] = count * each * _SHARES[op]
     return found
 
 
@@ -128,15 +131,15 @@ def _fabric_mm2(pieces: Iterable[Piece], gauge: Gauge) -> float:
     for piece in pieces:
         own = rib if piece.rib else plain
         for op, count in piece.counts:
-            if op not in {Op.WHIP, Op.SL_ST}:
-                loops = 2 * count if op is Op.INC else count
-                area += loops * (rib if op is Op.SC_BLO else own)
+            if op not in _NO_FABRIC:
+                loops = 2 * count if op is _INC else count
+                area += loops * (rib if op is _BACK_LOOP else own)
     return area
 
 
 def second_way(pieces: Iterable[Piece], gauge: Gauge, yarn: Yarn, whole: Strands) -> Lognormal:
     """Return the metres worked out from the area of the fabric."""
-    loose = sum(mm for use, mm in whole.items() if use in _LOOSE)
+    loose = sum([mm for use, mm in whole.items() if use in _LOOSE])
     worked = _fabric_mm2(pieces, gauge) * mm_per_mm2(yarn)
     return Lognormal(
         (worked + loose) / MM_PER_METRE.value, sqrt(AREA_SD.value**2 + HOOD_SD.value**2)

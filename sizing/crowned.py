@@ -6,7 +6,6 @@ nape pairs: what is left out here costs at least what it is told to stay under.
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 from math import floor, hypot, sqrt
 from typing import Final
 
@@ -91,7 +90,7 @@ class Crowns:
         missing = floor(sqrt((under + DUST.value) / CROWN_FULLNESS.value))
         least = max(min(1, shaping.crown_rows, usual), usual - missing)
         for pairs in range(usual - fewer, least - 1, -1):
-            one = replace(shaping, crown_pairs=pairs)
+            one = shaping._replace(crown_pairs=pairs)
             yield one
             if self._over(one) >= 0:
                 return

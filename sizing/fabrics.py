@@ -139,14 +139,28 @@ class Fabric:
             for at in range(0, len(fits), len(weights))
         ]
 
+    def _touched(self, source: Source) -> list[bool]:
+        return [source in TOUCHED_BY[worn.zone] for worn in self._zones]
+
     def surer(self, source: Source, errors: Mapping[Source, float]) -> list[float]:
         """Return `fits` once a source is surer; a zone that it has no part in stays as it is."""
-        touched = [source in TOUCHED_BY[worn.zone] for worn in self._zones]
+        touched = self._touched(source)
         if self._zones and not any(touched):
             return self.fits
         seen = zip(touched, self._zones, self._chance_of, strict=True)
         then = [self._chances_of(worn, errors) if anew else now for anew, worn, now in seen]
         return self._all_fit(then, errors)
+
+    def at_best(self, source: Source, errors: Mapping[Source, float]) -> list[float]:
+        """Return `fits` were every zone that a source has a part in sure to fit.
+
+        However sure the source becomes, `surer` is never more, while the class errs as before.
+        """
+        touched = self._touched(source)
+        if not any(touched):
+            return self.fits
+        seen = zip(touched, self._chance_of, strict=True)
+        return self._all_fit([[1.0] * len(now) if sure else now for sure, now in seen], errors)
 
 
 def together(errors: Mapping[Source, float], rib: list[float], plain: list[float]) -> float:

@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from sizing.cautions import Caution, cautions_of
 from sizing.dogs import Dog, Measurements, Risk
 from sizing.exactness import errors_of
+from sizing.fit import Dimensions
 from sizing.gauge import Gauge
 from sizing.rowplan import RowPlan
-from sizing.shape import finished, nape_by_rows
+from sizing.shape import nape_by_rows
 from sizing.stretch import Stretch
 from sizing.surety import Surety, surety_of
 from sizing.units import LengthUnit
@@ -47,8 +48,10 @@ def fit_of(
     wearer: Wearer,
     stretch: Stretch,
     rows: RowPlan,
+    done: Dimensions,
     gauge: Gauge,
     unit: LengthUnit,
+    *,
     make: Make = PLAIN,
 ) -> Fit:
     """Return how a hood of these rows is worn by the dog.
@@ -57,11 +60,12 @@ def fit_of(
         wearer: the dog.
         stretch: what the rib gives.
         rows: the row plan.
+        done: the dimensions that it gives (`sizing.shape.finished`).
         gauge: of the hood.
         unit: of the lengths in the sentences.
         make: the variants; a collar that opens need not go over the head.
     """
-    done, body, risks = finished(rows, gauge), wearer.body, wearer.risks
+    body, risks = wearer.body, wearer.risks
     zones = zones_of(body, done, stretch, risks, nape_by_rows(rows, gauge))
     errors = errors_of(
         wearer.dog,

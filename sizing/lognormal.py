@@ -4,6 +4,7 @@ Yarn and time err by a factor, not by a sum: half as much again is as likely as 
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import erf, exp, log, sqrt
 from statistics import NormalDist
 from typing import Final
@@ -16,6 +17,7 @@ USUAL: Final = Fact(
 WIDE: Final = Fact(0.95, "share of cases", derived("the wide interval: 19 of 20 lie in it"))
 
 
+@lru_cache
 def quantile_of(coverage: float) -> float:
     """Return how many standard deviations hold a share of cases, as many on either side."""
     return NormalDist().inv_cdf((1 + coverage) / 2)

@@ -106,7 +106,7 @@ def _parts_need(
     amounts = {
         key: metres_of(strands, belief) for key, strands in parts.items() if any(strands.values())
     }
-    scale = whole.middle / sum(amount.middle for amount in amounts.values())
+    scale = whole.middle / sum([amount.middle for amount in amounts.values()])
     found = []
     for (part, colour), amount in amounts.items():
         metres = _spread(Lognormal(amount.middle * scale, amount.sd), USUAL_Z)
@@ -114,15 +114,17 @@ def _parts_need(
     return tuple(found)
 
 
-def _colours_need(parts: Parts, belief: Belief, yarn: Yarn) -> tuple[ColourNeed, ...]:
+def _colours_need(
+    parts: Parts, belief: Belief, yarn: Yarn, total: Lognormal
+) -> tuple[ColourNeed, ...]:
     """Return yarn and balls by colour; the colours together run short as rarely as one."""
     colours: dict[str, list[Strands]] = defaultdict(list)
     for (_, colour), strands in parts.items():
         colours[colour].append(strands)
     short = (1 - SURE.value) / len(colours)
     found = []
-    for colour, strands_list in colours.items():
-        amount = metres_of(added(strands_list), belief)
+    for colour, of_colour in colours.items():
+        amount = total if len(colours) == 1 else metres_of(added(of_colour), belief)
         buy = least_balls(amount, yarn.ball_metres, short)
         metres = _spread(amount, USUAL_Z)
         grams = metres.times(yarn.grams_per_metre)
@@ -158,7 +160,7 @@ def yarn_need(
     whole = added(parts.values())
     total = metres_of(whole, belief)
     area = second_way(whole_hood, gauge, yarn, whole)
-    colours = _colours_need(parts, belief, yarn)
+    colours = _colours_need(parts, belief, yarn, total)
     balls = sum(colour.balls_to_buy for colour in colours)
     suffices = 1 - sum(1 - colour.suffices for colour in colours)
     buy = BallChoice(balls, suffices)

@@ -26,6 +26,9 @@ DUST_PLACES: Final = Fact(
 _DUST: Final = Decimal(1).scaleb(-int(DUST_PLACES.value))
 
 
+_UNITS: Final = {code: Decimal(1).scaleb(-int(fact.value)) for code, fact in MINOR_UNITS.items()}
+
+
 def unit_of(currency: str) -> Decimal:
     """Return the smallest unit of a currency.
 
@@ -35,7 +38,7 @@ def unit_of(currency: str) -> Decimal:
     if currency not in MINOR_UNITS:
         reason = f"Currency “{shown(currency)}” is not known. Use an ISO 4217 code such as EUR."
         raise ValueOutOfRangeError("currency", reason)
-    return Decimal(1).scaleb(-int(MINOR_UNITS[currency].value))
+    return _UNITS[currency]
 
 
 def rounded(amount: Decimal, currency: str) -> Decimal:

@@ -152,8 +152,10 @@ def plan_of(request: Request, findings: tuple[Finding, ...]) -> Plan:
     less = taught(reduction(stretch, profile.risks), request.lessons)
     aim = target(request.measurements, less)
     rows = rows_of(request, aim, stretch, gauge)
-    chewer = request.wishes.chewer or Risk.CHEWER in profile.risks
-    make = make_of(replace(request.wishes, chewer=chewer), rows, gauge)
+    wishes = request.wishes
+    if not wishes.chewer and Risk.CHEWER in profile.risks:
+        wishes = replace(wishes, chewer=True)
+    make = make_of(wishes, rows, gauge)
     pattern = pattern_of(rows, make)
     work = worked(pattern)
     made, pieces = total(work), pieces_from(work)
@@ -182,7 +184,7 @@ def plan_of(request: Request, findings: tuple[Finding, ...]) -> Plan:
         yarn=need,
         labour=labour,
         price=price_of(need, request.yarn, labour, rates, extras=extras_of(make, rates)),
-        fit=fit_of(wearer, stretch, rows, gauge, request.unit, make),
+        fit=fit_of(wearer, stretch, rows, done, gauge, request.unit, make=make),
         make=make,
     )
 

@@ -88,9 +88,9 @@ def _place(row: int) -> int | None:
 
 def shaped_rows(first: int, last: int) -> int:
     """Return how many right side rows from row 3 on lie in first..last."""
-    start = max(first, _FIRST)
+    start = max(_FIRST, first)
     start += 1 - start % 2
-    return max(0, (last - start) // 2 + 1)
+    return (last - start) // 2 + 1 if last >= start else 0
 
 
 def nearest_even(value: float, least: int) -> int:
@@ -100,7 +100,8 @@ def nearest_even(value: float, least: int) -> int:
 
 def spread(pairs: int, rows: int) -> tuple[int, ...]:
     """Spread pairs over rows as evenly as whole numbers allow, first rows first lightest."""
-    return tuple((pairs * (i + 1)) // rows - (pairs * i) // rows for i in range(rows))
+    ends = [pairs * i // rows for i in range(rows + 1)]
+    return tuple([after - before for before, after in pairwise(ends)])
 
 
 def fold_length(stitches: list[int], stitch_mm: float, row_mm: float) -> float:
@@ -112,8 +113,10 @@ def fold_length(stitches: list[int], stitch_mm: float, row_mm: float) -> float:
     """
     marks = [*range(0, len(stitches) - 1, 2), len(stitches) - 1]
     return sum(
-        hypot((b - a) * row_mm, (stitches[b] - stitches[a]) / 2 * stitch_mm)
-        for a, b in pairwise(marks)
+        [
+            hypot((b - a) * row_mm, (stitches[b] - stitches[a]) / 2 * stitch_mm)
+            for a, b in pairwise(marks)
+        ]
     )
 
 

@@ -8,6 +8,8 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import Final
 
+from sizing.evidence import Fact, derived
+
 
 class Op(StrEnum):
     """One kind of stitch.
@@ -87,13 +89,20 @@ class Row:
     colour: str = ""
 
 
-@lru_cache(maxsize=4096)
+ROWS_KEPT: Final = Fact(
+    8192,
+    "rows",
+    derived("judgement: the plain rows of a few hundred hoods of all sizes and yarns, 2 MB"),
+)
+
+
+@lru_cache(maxsize=int(ROWS_KEPT.value))
 def stitches_of(op: Op, count: int) -> Operation:
     """Return `count` stitches of one kind; hoods share them: the same numbers come up often."""
     return Operation(op, count)
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=int(ROWS_KEPT.value))
 def plain_row(row: int, op: Op, stitches: int) -> Row:
     """Return a row of one stitch in each, right side out where its number is odd.
 

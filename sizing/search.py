@@ -51,7 +51,8 @@ AS_GOOD: Final = Fact(0.5, "of a row or stitch", derived("half of the smallest s
 
 def _slope(gauge: Gauge) -> float:
     """Return by how much a pair of decreases lengthens the fold of a step of two rows, in mm."""
-    return hypot(2 * gauge.row_mm, gauge.stitch_mm) - 2 * gauge.row_mm
+    step = 2 * gauge.row_mm
+    return hypot(step, gauge.stitch_mm) - step
 
 
 def _crown_rows(hood_rows: int, aim: Dimensions, gauge: Gauge, under: float) -> Iterator[int]:
@@ -60,19 +61,20 @@ def _crown_rows(hood_rows: int, aim: Dimensions, gauge: Gauge, under: float) -> 
     A nape of n rows lies between n rows upright and n rows all but the first two of which are
     shaped. One past the last row is a hood without a crown; it is always tried.
     """
-    slack = sqrt(under / NAPE_WEIGHT.value) * gauge.row_mm
-    bit = _slope(gauge)
+    row_mm, bit = gauge.row_mm, _slope(gauge)
+    slack = sqrt(under / NAPE_WEIGHT.value) * row_mm
     # A row to either side, so that no rounding loses a candidate.
-    low = floor((aim.nape - slack + bit) / (gauge.row_mm + bit / 2))
-    high = min(hood_rows, ceil((aim.nape + slack) / gauge.row_mm) + 2)
+    low = floor((aim.nape - slack + bit) / (row_mm + bit / 2))
+    high = min(hood_rows, ceil((aim.nape + slack) / row_mm) + 2)
     yield from range(max(int(FIRST_DECREASE_ROW.value), low - 1 + low % 2), high + 1, 2)
     yield hood_rows + 1
 
 
 def _with_nape(bare: Shaping, nape_pairs: int, room: int) -> Shaping:
     """Return a shaping with so many pairs in the nape, and the usual ones in the crown."""
-    nape = Shaping(bare.hood_rows, bare.crown_row, nape_pairs, 0)
-    return Shaping(bare.hood_rows, bare.crown_row, nape_pairs, usual_crown(nape, room))
+    hood_rows, crown_row, _, _ = bare
+    nape = Shaping(hood_rows, crown_row, nape_pairs, 0)
+    return Shaping(hood_rows, crown_row, nape_pairs, usual_crown(nape, room))
 
 
 def _usual(hood_rows: int, crown_row: int, room: int) -> Shaping:
@@ -99,9 +101,9 @@ def _nape_pairs(bare: Shaping, most: int, aim: Dimensions, gauge: Gauge, under: 
     fewest = max(0, most - floor(sqrt(under / NAPE_FULLNESS.value)))
     if bare.crown_row % 2 == 0:  # no crown, and a last row that is half a step: try them all
         return range(most, fewest - 1, -1)
-    bit = _slope(gauge)
-    slack = sqrt(under / NAPE_WEIGHT.value) * gauge.row_mm
-    short = aim.nape - (bare.crown_row - 1) * gauge.row_mm
+    row_mm, bit = gauge.row_mm, _slope(gauge)
+    slack = sqrt(under / NAPE_WEIGHT.value) * row_mm
+    short = aim.nape - (bare.crown_row - 1) * row_mm
     low, high = ceil((short - slack) / bit), floor((short + slack) / bit)
     return range(min(high, most), max(low, fewest) - 1, -1)
 

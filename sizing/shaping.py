@@ -3,9 +3,8 @@
 `docs/rowplan.md` gives the cost and the reason for each weight.
 """
 
-from dataclasses import dataclass
 from math import hypot
-from typing import Final
+from typing import Final, NamedTuple
 
 from sizing.evidence import Fact, derived
 from sizing.fit import Dimensions
@@ -28,8 +27,7 @@ NAPE_FULLNESS: Final = Fact(0.1, "weight of a pair missing in the nape, squared"
 CROWN_FULLNESS: Final = Fact(0.02, "weight of a pair missing in the crown, squared", _WEIGHT)
 
 
-@dataclass(frozen=True, slots=True)
-class Shaping:
+class Shaping(NamedTuple):
     """The part of a plan above the collar: its rows, and the pairs in nape and crown."""
 
     hood_rows: int
@@ -94,19 +92,16 @@ def crown_of(shaping: Shaping, hood_stitches: int, gauge: Gauge) -> float:
     return fold + left / 2 * gauge.stitch_mm
 
 
-def _square(weight: Fact, miss: float) -> float:
-    return weight.value * miss * miss
-
-
 def misses(
     shaping: Shaping, hood_stitches: int, aim: Dimensions, gauge: Gauge
 ) -> tuple[float, float, float]:
     """Return the misses of opening, nape and crown in rows; 0 for a crown not aimed at."""
-    opening = (shaping.hood_rows * gauge.row_mm - aim.face_opening / 2) / gauge.row_mm
-    nape = (nape_of(shaping, gauge) - aim.nape) / gauge.row_mm
+    row_mm = gauge.row_mm
+    opening = (shaping.hood_rows * row_mm - aim.face_opening / 2) / row_mm
+    nape = (nape_of(shaping, gauge) - aim.nape) / row_mm
     crown = 0.0
     if aim.crown is not None:
-        crown = (crown_of(shaping, hood_stitches, gauge) - aim.crown) / gauge.row_mm
+        crown = (crown_of(shaping, hood_stitches, gauge) - aim.crown) / row_mm
     return opening, nape, crown
 
 
@@ -131,10 +126,12 @@ def shaping_cost(shaping: Shaping, hood_stitches: int, aim: Dimensions, gauge: G
     """Return the cost of the part above the collar: misses, and what it is fuller than usual."""
     room = room_of(hood_stitches)
     opening, nape, crown = misses(shaping, hood_stitches, aim, gauge)
+    nape_missing = most_nape_pairs(shaping, room) - shaping.nape_pairs
+    crown_missing = usual_crown(shaping, room) - shaping.crown_pairs
     return (
-        _square(OPENING_WEIGHT, opening)
-        + _square(NAPE_WEIGHT, nape)
-        + _square(CROWN_WEIGHT, crown)
-        + _square(NAPE_FULLNESS, most_nape_pairs(shaping, room) - shaping.nape_pairs)
-        + _square(CROWN_FULLNESS, usual_crown(shaping, room) - shaping.crown_pairs)
+        OPENING_WEIGHT.value * opening * opening
+        + NAPE_WEIGHT.value * nape * nape
+        + CROWN_WEIGHT.value * crown * crown
+        + NAPE_FULLNESS.value * nape_missing * nape_missing
+        + CROWN_FULLNESS.value * crown_missing * crown_missing
     )

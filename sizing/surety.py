@@ -103,6 +103,10 @@ def surety_of(
     overall = together(errors, rib.fits, plain.fits)
     gain, again = LEAST_GAIN.value, None
     for source, surer in surer_errors(errors, stretch):
+        if source is not Source.SWATCH:  # with a swatch the class no longer errs
+            most = together(errors, rib.at_best(source, errors), plain.at_best(source, errors))
+            if most - overall <= gain:
+                continue
         more = together(surer, rib.surer(source, surer), plain.surer(source, surer)) - overall
         if more > gain:
             gain, again = more, source

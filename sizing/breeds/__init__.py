@@ -5,6 +5,7 @@ The rows live in the modules beside this one; each cites where its figures come 
 
 import unicodedata
 from difflib import get_close_matches
+from functools import lru_cache
 from typing import Final
 
 from sizing.breeds import (
@@ -64,6 +65,7 @@ _INDEX: Final[dict[str, Breed]] = {_key(breed.name): breed for breed in BREEDS} 
 }
 
 
+@lru_cache
 def find(name: str) -> Breed | None:
     """Return the breed of a name or other name, whatever its case, accents or punctuation."""
     return _INDEX.get(_key(name))

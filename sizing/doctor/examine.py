@@ -6,7 +6,7 @@ from math import exp
 from sizing.doctor import words
 from sizing.doctor.findings import OF_ALL, Diagnosis, Explanation, Finding, Kind, Severity
 from sizing.doctor.look import Look, sterner
-from sizing.doctor.model import GIRTHS, Subject, subject_of
+from sizing.doctor.model import FIELDS, GIRTHS, Subject, subject_of
 from sizing.doctor.prior import PUBLISHED, Prior
 from sizing.doctor.slips import SHORTEST_READ
 from sizing.doctor.verdict import (
@@ -96,7 +96,7 @@ class _Report:
 
 def _given(lengths: Mapping[Field, float]) -> dict[Field, float]:
     """Return the lengths in their order, none shorter than what is read."""
-    given = {field: lengths[field] for field in Field if field in lengths}
+    given = {field: lengths[field] for field in FIELDS if field in lengths}
     if not given or min(given.values()) <= 0:
         raise ValueOutOfRangeError("measurements", "At least one length above zero is needed.")
     return {field: max(mm, SHORTEST_READ.value) for field, mm in given.items()}

@@ -32,8 +32,9 @@ class Trial(NamedTuple):
 
     Attributes:
         kind: what happened.
-        fields: the measurements that it makes wrong.
-        moves: what to add to ln of them to have what was meant, where that can be told.
+        fields: the measurements that it makes wrong, where `moves` do not name them.
+        moves: each measurement with what to add to its ln to have what was meant, where that
+            can be told.
         log_weight: the log of its weight beside the others.
         marks: the log of how much the way a number ends speaks for it.
     """
@@ -99,16 +100,14 @@ class Scale:
             i = place[field]
             squared += 2 * move * pull[i]
             squared += move * (move * precision[i][i])
-            fields: tuple[Field, ...] = (field,)
         else:
             placed = [(place[field], move) for field, move in moves]
             for i, move in placed:
                 row = precision[i]
                 squared += 2 * move * pull[i]
                 squared += move * sum([other * row[j] for j, other in placed])
-            fields = tuple([field for field, _ in moves])
         weight = measure + _dogs(self.size, self.log_det, squared)
-        return Trial(kind, fields, moves, _LOG_PRIORS[kind] + weight, marks)
+        return Trial(kind, (), moves, _LOG_PRIORS[kind] + weight, marks)
 
     def elsewhere(self, kind: Kind, field: Field, log_factor: float, variance: float) -> Trial:
         """Weigh a tape at a place whose girth is a loosely known factor of the right one."""

@@ -1,6 +1,6 @@
 """Weighing the explanations of a dog's lengths against one another, by Bayes."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import exp, log
 from typing import Final
@@ -51,18 +51,17 @@ class Weighed:
     marked: float
 
 
-def _wrong(scale: Scale, lengths: Mapping[Field, float], unit: LengthUnit) -> Iterator[Trial]:
-    """Yield every explanation by which something is wrong."""
-    for slip in slips(lengths, unit):
-        yield scale.told(slip)
-    for field in scale.shape.fields:
-        yield scale.unknown(field)
+def _wrong(scale: Scale, lengths: Mapping[Field, float], unit: LengthUnit) -> list[Trial]:
+    """Return every explanation by which something is wrong."""
+    trials = [scale.told(slip) for slip in slips(lengths, unit)]
+    trials += [scale.unknown(field) for field in scale.shape.fields]
     if Field.FACE_GIRTH in lengths:
-        yield scale.elsewhere(Kind.MUZZLE, Field.FACE_GIRTH, *_MUZZLE)
+        trials.append(scale.elsewhere(Kind.MUZZLE, Field.FACE_GIRTH, *_MUZZLE))
     if Field.NECK_GIRTH in lengths:
-        yield scale.elsewhere(Kind.SHOULDER, Field.NECK_GIRTH, *_BASE_OF_NECK)
+        trials.append(scale.elsewhere(Kind.SHOULDER, Field.NECK_GIRTH, *_BASE_OF_NECK))
     if scale.shape.size.told and scale.size > 1:
-        yield scale.other_size()
+        trials.append(scale.other_size())
+    return trials
 
 
 def _true(scale: Scale, wrong: list[Trial]) -> Trial:
@@ -88,13 +87,13 @@ def tried(
     Returns:
         The explanations, that all is true first, and what the thresholds need.
     """
-    wrong = list(_wrong(scale, lengths, unit))
+    wrong = _wrong(scale, lengths, unit)
     trials = [_true(scale, wrong), *wrong]
     steady = [(trial.log_weight, trial.marks) for trial in trials if trial.kind is not _DIGITS]
     smooth = _shares([weight for weight, _ in steady])[0]
     # Where no number ends so as to speak for a slip, the two are the same.
     speaking = any(marks > 0 for _, marks in steady)
-    marked = _shares([w + max(0.0, m) for w, m in steady])[0] if speaking else smooth
+    marked = _shares([w + m if m > 0 else w for w, m in steady])[0] if speaking else smooth
     return trials, Doubt(scale.squared ** (1 / 2), smooth, marked)
 
 
@@ -104,7 +103,7 @@ def explained(trials: list[Trial], doubt: Doubt, lengths: Mapping[Field, float])
     found = [
         Explanation(
             trial.kind,
-            trial.fields,
+            trial.fields or tuple([field for field, _ in trial.moves]),
             tuple([(field, lengths[field] * exp(move)) for field, move in trial.moves]),
             share,
         )
