@@ -14,6 +14,10 @@ from service.formulas import plain_cell, text_of_cell
 MOST_BYTES: Final = 40_000_000
 MOST_LINES: Final = 100_000
 MOST_IN_CELL: Final = 10_000
+MOST_COLUMNS: Final = 500
+"""Of a table of whatever else; ours has some forty."""
+_FIRST: Final = 100_000
+"""Characters that the first line is looked for in: fewer than the csv module reads in a cell."""
 SEPARATORS: Final = {",": "comma", ";": "semicolon", "\t": "tabulator"}
 
 
@@ -70,25 +74,30 @@ def _letters(content: bytes) -> tuple[str, str]:
 
 def _separator(text: str) -> str:
     """Return what stands between the headings: what cuts the first line into most of ours."""
+    head = text[:_FIRST]
 
     def known(sign: str) -> tuple[int, int]:
-        first = next(csv.reader(io.StringIO(text, newline=""), delimiter=sign), [])
-        return sum(bool(column_named(text_of_cell(one))) for one in first), first != [] and -len(
-            first
-        )
+        first = next(csv.reader(io.StringIO(head, newline=""), delimiter=sign), [])
+        ours = sum(bool(column_named(text_of_cell(one))) for one in first[:MOST_COLUMNS])
+        return ours, -len(first)
 
     return max(SEPARATORS, key=known)
 
 
 def _headings(first: list[str], needed: str) -> tuple[list[str], tuple[str, ...]]:
     """Return the column of each place, empty where it is none of ours, and the ones left out."""
+    if len(first) > MOST_COLUMNS:
+        raise UnreadableError(
+            f"The first line names more than {MOST_COLUMNS} columns. Take out those that are empty"
+            " or not needed."
+        )
     found = [column_named(text_of_cell(cell)) for cell in first]
     if needed not in found:
         said = (
             f"The first line must name the columns, “{needed}” among them. The sample file shows"
             " how."
         )
-        near = get_close_matches(needed, [cell.casefold() for cell in first], 1)
+        near = get_close_matches(needed, [cell[:60].casefold() for cell in first], 1)
         raise UnreadableError(said + (f" Is “{near[0]}” the {needed}?" if near else ""))
     twice = {name for name in found if name and found.count(name) > 1}
     if twice:
@@ -161,8 +170,8 @@ def read_sheet(content: bytes, needed: str = "buyer") -> Sheet:
     text, letters = _letters(content)
     if "\0" in text:
         raise UnreadableError("This is no CSV file. Save your table as CSV (UTF-8) first.")
-    separator = _separator(text)
     try:
+        separator = _separator(text)
         lines, ignored = _lines(text, separator, needed)
     except csv.Error as error:
         said = "A quotation mark is opened and not closed, or the file is no CSV file."

@@ -7,11 +7,15 @@ from fastapi import HTTPException
 from starlette.types import Message, Receive, Scope
 
 from service.bringing.sheet import MOST_BYTES
+from service.web.sentform import TYPED, kind_of
 
 LARGEST: Final = 1_000_000
 """Bytes of a body: fifty times the longest order."""
 LARGER: Final = dict.fromkeys(("POST /bring-in", "POST /api/v1/bring-in"), MOST_BYTES + LARGEST)
 """Bytes for lines of the table that take more."""
+FORM: Final = 150_000
+"""Bytes of a form without a file: seven times the longest order. Reading it takes long."""
+_NO_FILE: Final = "No file is taken here. Send the form as its page does."
 PATIENCE: Final = 30.0
 """Seconds in which a body must have come."""
 
@@ -21,13 +25,29 @@ def _announced(scope: Scope) -> int:
     return int(lengths[0]) if lengths and lengths[0].isdigit() else 0
 
 
+def _most(scope: Scope, line: str) -> int:
+    """Return how many bytes a body may have.
+
+    Raises:
+        HTTPException: 415 for a file where none is taken.
+    """
+    kinds = [value for name, value in scope["headers"] if name == b"content-type"]
+    kind = kind_of(kinds[0]) if kinds else b""
+    if kind == TYPED:
+        return FORM
+    if kind == b"multipart/form-data" and line not in LARGER:
+        raise HTTPException(415, _NO_FILE)
+    return LARGER.get(line, LARGEST)
+
+
 async def read_body(scope: Scope, receive: Receive, line: str) -> bytes:
     """Return the body.
 
     Raises:
-        HTTPException: 413 if it is too large, 408 if it does not come.
+        HTTPException: 413 if it is too large, 415 if it is a file that nobody wants, 408 if it
+            does not come.
     """
-    most = LARGER.get(line, LARGEST)
+    most = _most(scope, line)
     too_large = HTTPException(
         413, f"That is more than fits: {most // 1000} kB at most. Send less at once."
     )

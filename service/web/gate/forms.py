@@ -10,6 +10,7 @@ from fastapi import HTTPException, Request
 
 from service.web.gate.body import replay
 from service.web.origin import FOREIGN, origin_of
+from service.web.sentform import form_of
 from service.web.visitor import FIELD, HEADER
 
 SAFE: Final = frozenset({"GET", "HEAD", "OPTIONS"})
@@ -23,9 +24,8 @@ async def _sent_token(request: Request, content: bytes) -> str:
     given = request.headers.get(HEADER)
     if given is not None:
         return given
-    again = Request(request.scope, replay(content, request.receive))
-    async with again.form() as form:
-        text = form.get(FIELD)
+    form = await form_of(Request(request.scope, replay(content, request.receive)))
+    text = form.get(FIELD)
     return text if isinstance(text, str) else ""
 
 

@@ -20,6 +20,7 @@ from service.web.gate.late import answer_late
 from service.web.gate.table import Who, scope_of
 from service.web.gate.ways import Way, Ways
 from service.web.known import who_is
+from service.web.sentform import forget_form, form_of, texts_in
 from service.web.visitor import CURRENT, FIELD, Visitor
 
 API: Final = "/api/"
@@ -71,6 +72,12 @@ class Guard:
             return
         if scope["type"] != "http":  # we have no other kind of route
             return
+        try:
+            await self._answer(scope, receive, send)
+        finally:
+            await forget_form(scope)
+
+    async def _answer(self, scope: Scope, receive: Receive, send: Send) -> None:
         request = Request(scope, receive)
         way = self._ways.find(request.app, scope)
         scope["hoodwright.route"] = way.path
@@ -115,12 +122,9 @@ async def _keep_typed(request: Request, line: str) -> None:
     if request.method in SAFE or is_for_programs(request.url.path):
         return
     content = await read_body(request.scope, request.receive, line)
-    async with Request(request.scope, replay(content, request.receive)).form() as form:
-        texts = [(name, text) for name, text in form.multi_items() if isinstance(text, str)]
-    request.state.form_token = next((text for name, text in texts if name == FIELD), "")
-    request.state.typed = {
-        name: tuple(text for other, text in texts if other == name) for name, _ in texts
-    }
+    texts = texts_in(await form_of(Request(request.scope, replay(content, request.receive))))
+    request.state.form_token = next(iter(texts.get(FIELD, ())), "")
+    request.state.typed = {name: tuple(found) for name, found in texts.items()}
 
 
 async def _refusal(request: Request, error: Exception) -> Response:

@@ -10,6 +10,7 @@ from service.web.known import password_of
 from service.web.origin import origin_of
 from service.web.pages.carrying import Carried, carried_of, is_theirs, page_of
 from service.web.pages.signin import ask_to_sign_in
+from service.web.sentform import form_of
 from service.web.visitor import Visitor
 
 
@@ -23,8 +24,8 @@ async def _carried(request: Request, content: bytes | None, line: str) -> Carrie
     try:
         if content is None:
             content = await read_body(request.scope, request.receive, line)
-        async with Request(request.scope, replay(content, request.receive)).form() as form:
-            return carried_of(request, list(form.multi_items()))
+        form = await form_of(Request(request.scope, replay(content, request.receive)))
+        return carried_of(request, list(form.multi_items()))
     except HTTPException:
         return None  # too large, or no form
 

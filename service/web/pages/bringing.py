@@ -20,6 +20,7 @@ from service.web.dependencies import ClockOf, DatabaseOf, ErrandsOf, IdOf
 from service.web.pages.render import page
 from service.web.pages.typed import Typed, last
 from service.web.problems import status_of
+from service.web.sentform import form_of
 
 router = APIRouter(prefix="/bring-in")
 SEE_OTHER: Final = 303
@@ -49,11 +50,10 @@ def bring_in_page(database: DatabaseOf) -> HTMLResponse:
 
 async def _file(request: Request, typed: Typed) -> tuple[str, bytes, str]:
     """Return the chosen file's name and content, and the yarn beside it."""
-    form = await request.form()
+    form = await form_of(request)
     chosen, name, content = form.get("file"), "", b""
     if isinstance(chosen, UploadFile):
         name, content = chosen.filename or "", await chosen.read(MOST_BYTES + 1)
-    await form.close()
     return name, content, last(typed, "yarn")
 
 

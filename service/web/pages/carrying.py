@@ -9,6 +9,7 @@ import json
 from dataclasses import asdict, dataclass
 from hmac import compare_digest
 from typing import Final
+from urllib.parse import quote_plus
 
 from fastapi import Request
 from fastapi.responses import HTMLResponse
@@ -20,8 +21,9 @@ from service.web.visitor import FIELD, WHOSE, Visitor
 
 NAME: Final = "carried"
 """The field of the form for signing in that it goes along in."""
-MOST: Final = 200_000
-"""Characters: ten times the longest order. What is longer still stands in the browser's form."""
+MOST: Final = 120_000
+"""Bytes as a form sends them: six times the longest order, and with a name and a password within
+what a form may have. What is longer still stands in the browser's form."""
 SILENT: Final = ("key", "version", "draft", "do", "unit")
 """Fields that nobody typed."""
 
@@ -63,7 +65,7 @@ def carried_of(request: Request, sent: list[tuple[str, object]]) -> Carried | No
         return None
     query = f"?{request.url.query}" if request.url.query else ""
     found = Carried(f"{request.url.path}{query}", own[FIELD], own[WHOSE], fields)
-    return found if len(found.text) <= MOST else None
+    return found if len(quote_plus(found.text)) <= MOST else None
 
 
 def read_carried(text: str) -> Carried | None:

@@ -31,6 +31,7 @@ from service.web.known import cookie_name, secret_of, who_signed_in
 from service.web.origin import FOREIGN, origin_of
 from service.web.pages.carrying import NAME, Carried, is_theirs, page_of, read_carried
 from service.web.pages.render import page
+from service.web.sentform import form_of
 from service.web.visitor import visitor
 
 router = APIRouter()
@@ -54,12 +55,12 @@ async def _sent(request: Request) -> Sent:
     """Read the form as it was typed: a password may begin with a space."""
     if origin_of(request) is False:
         raise HTTPException(403, FOREIGN)
-    async with request.form() as form:
-        return {
-            name: text if name == NAME else text[:LONGEST]
-            for name, text in form.items()
-            if isinstance(text, str)
-        }
+    form = await form_of(request)
+    return {
+        name: text if name == NAME else text[:LONGEST]
+        for name, text in form.items()
+        if isinstance(text, str)
+    }
 
 
 SentForm = Annotated[Sent, Depends(_sent)]

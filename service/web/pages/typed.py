@@ -16,6 +16,7 @@ from pydantic import BaseModel, ValidationError
 
 from service.errors import UnreadableError
 from service.planbodies import FindingOut
+from service.web.sentform import form_of, texts_in
 from service.web.visitor import FIELD, WHOSE
 from service.wrongs import NOT_A_NUMBER, wrong_in
 
@@ -34,22 +35,24 @@ class Kind(Enum):
 
 LONGEST_NUMBER: Final = 30
 AMBIGUOUS: Final = "“{text}” could mean thousands or decimals. Write 1200 or 1.2."
+_NO_KEY: Final = re.compile(r"[\x00-\x08\x0b-\x1f]")
 _NUMBER: Final = re.compile(r"[0-9]+(\.[0-9]+)?|\.[0-9]+")
 
 
 async def _typed(request: Request) -> Values:
-    form = await request.form()
-    names = (name for name in dict.fromkeys(form.keys()) if name not in {FIELD, WHOSE})
-    texts = {name: [t for t in form.getlist(name) if isinstance(t, str)] for name in names}
-    typed = {name: tuple(map(_tidy, found)) for name, found in texts.items() if found}
+    texts = texts_in(await form_of(request))
+    typed = {
+        name: tuple(map(_tidy, found))
+        for name, found in texts.items()
+        if name not in {FIELD, WHOSE}
+    }
     request.state.typed = typed  # for the page that says that it could not be kept
     return typed
 
 
 def _tidy(text: str) -> str:
     """Return a text with one kind of line end and without characters no keyboard has."""
-    lines = text.replace("\r\n", "\n").replace("\r", "\n")
-    return "".join(sign for sign in lines if sign >= " " or sign in "\n\t")
+    return _NO_KEY.sub("", text.replace("\r\n", "\n").replace("\r", "\n"))
 
 
 Typed = Annotated[Values, Depends(_typed)]
