@@ -88,7 +88,7 @@ def main(requests: int = 100_000) -> None:
         told, answers = 0, Counter[int]()
         while answers.total() < requests:
             answers += load(port, wires, LINES, 5.0).statuses
-            if answers.total() >= told + requests / 10:
+            if answers.total() >= min(told + requests / 10, requests):
                 told = answers.total()
                 now = resident(process.pid)
                 print(f"{told:>8} requests: {now:.0f} MB, {now - floor:+.0f} (goal +{GOAL_MB})",
