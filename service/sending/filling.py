@@ -5,6 +5,7 @@ plain values, `{% if %}`, and a few filters. Without loops, calls and sums the t
 space it takes grow no faster than its own length, so the limit of length is one of time too.
 """
 
+import re
 from collections.abc import Iterator, Mapping
 from functools import cache, lru_cache
 from typing import Final
@@ -26,6 +27,7 @@ ALLOWED: Final = (
     nodes.Template, nodes.Output, nodes.TemplateData, nodes.Name, nodes.Const, nodes.If,
     nodes.Filter, nodes.Compare, nodes.Operand, nodes.And, nodes.Or, nodes.Not, nodes.CondExpr,
 )  # fmt: skip
+_CONTROL: Final = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
 _ONLY: Final = "Use only {{ names }}, {% if name %} … {% endif %}, and the filters " + ", ".join(
     FILTERS
 )
@@ -71,6 +73,15 @@ def _misused(node: nodes.Node, depth: int, names: frozenset[str]) -> str:
     return ""
 
 
+def _printable(field: str, text: str) -> None:
+    """Refuse what no mail shows and no database keeps."""
+    found = _CONTROL.search(text)
+    if found:
+        line = text.count("\n", 0, found.start()) + 1
+        said = f"Take out the control character U+{ord(found[0]):04X}: no mail can show it."
+        raise _fault(field, line, said)
+
+
 @lru_cache(maxsize=64)  # both languages of every mail's parts, as they are kept now
 def _ready(field: str, source: str, names: frozenset[str]) -> Template:
     """Return a template that can be filled in with values of some names."""
@@ -78,6 +89,7 @@ def _ready(field: str, source: str, names: frozenset[str]) -> Template:
     if len(source) > most:
         line = source.count("\n", 0, most) + 1
         raise _fault(field, line, f"This is too long: {most} characters at most.")
+    _printable(field, source)
     environment = _environment(html=field == "html")
     try:
         for node, depth in _walk(environment.parse(source)):
@@ -113,4 +125,5 @@ def fill(field: str, source: str, values: Mapping[str, str]) -> str:
         raise _fault(field, 1, f"This cannot be filled in: {error.message}") from error
     if len(filled) > LONGEST_FILLED:
         raise _fault(field, 1, "Filled in, this is too long for a mail. Make it shorter.")
+    _printable(field, filled)  # one may be written as \x00
     return filled

@@ -47,6 +47,7 @@ TITLES: Final = {
     409: "Not possible now",
     412: "Changed meanwhile",
     413: "Too large",
+    414: "Address too long",
     415: "Not this kind of body",
     422: "Something cannot be read",
     428: "Version missing",

@@ -59,6 +59,15 @@ def test_a_form_that_is_too_large_is_refused(browser: TestClient) -> None:
     assert text[:-100] in answer.text  # what cannot be taken is shown again, whole
 
 
+def test_an_address_that_is_too_long_is_refused(api: Api, browser: TestClient) -> None:
+    query = "q=" + "x" * (body.ADDRESS - 200)
+    assert_problem(api.client.get(f"/api/v1/orders?{query}"), 422, "wrong-shape")
+    assert_problem(api.client.get(f"/api/v1/orders?{query * 2}"), 414, "http")
+    answer = browser.get(f"/orders?{query * 2}")
+    assert answer.status_code == 414
+    assert "8000 characters at most" in answer.text
+
+
 def test_a_file_is_taken_on_the_page_for_files_alone(api: Api, browser: TestClient) -> None:
     file = {"file": ("a.csv", b"buyer\nTilda Fenwright\n", "text/csv")}
     assert browser.post("/bring-in", files=file, follow_redirects=False).status_code == 303

@@ -15,9 +15,22 @@ LARGER: Final = dict.fromkeys(("POST /bring-in", "POST /api/v1/bring-in"), MOST_
 """Bytes for lines of the table that take more."""
 FORM: Final = 150_000
 """Bytes of a form without a file: seven times the longest order. Reading it takes long."""
+ADDRESS: Final = 8_000
+"""Characters of an address: a hundred orders' tickets in one print take a fifth of it."""
+_NO_ADDRESS: Final = f"That address is too long: {ADDRESS} characters at most. Ask for less."
 _NO_FILE: Final = "No file is taken here. Send the form as its page does."
 PATIENCE: Final = 30.0
 """Seconds in which a body must have come."""
+
+
+def check_address(scope: Scope) -> None:
+    """Refuse an address longer than any of ours, before it is read in parts.
+
+    Raises:
+        HTTPException: 414.
+    """
+    if len(scope["path"]) + len(scope["query_string"]) > ADDRESS:
+        raise HTTPException(414, _NO_ADDRESS)
 
 
 def _announced(scope: Scope) -> int:

@@ -14,7 +14,7 @@ from service.actor import acting_as
 from service.doors.roles import Role
 from service.errors import NotSignedInError, NotYoursError, ServiceError
 from service.troubles import TroubleError
-from service.web.gate.body import read_body, replay
+from service.web.gate.body import check_address, read_body, replay
 from service.web.gate.forms import SAFE, check_ours
 from service.web.gate.late import answer_late
 from service.web.gate.table import Who, scope_of
@@ -83,6 +83,7 @@ class Guard:
         scope["hoodwright.route"] = way.path
         visitor, content = None, None
         try:
+            check_address(scope)
             visitor = await self._admitted(request, way)
             content = await read_body(scope, receive, way.line)
             if visitor and visitor.scopes is None and request.method not in SAFE:

@@ -27,6 +27,7 @@ HEADINGS: Final = {
     409: "Not possible just now",
     412: "Changed in the meantime",
     413: "That is too much at once",
+    414: "That is too much at once",
     415: "That is not taken here",
     422: "Something cannot be read",
     428: "The page was out of date",

@@ -225,3 +225,20 @@ def test_a_preview_fills_in_invented_values_and_keeps_nothing(api: Api) -> None:
 @pytest.mark.parametrize("path", ["nothing", "care?language=xx", "care?language=../x"])
 def test_words_of_no_mail_or_no_language_are_not_there(api: Api, path: str) -> None:
     assert_problem(api.client.get(f"/api/v1/mail-templates/{path}"), 404, "not-found")
+
+
+@pytest.mark.parametrize("part", ["subject", "text", "html"])
+def test_a_control_character_in_the_words_is_refused_with_its_line(api: Api, part: str) -> None:
+    address = "/api/v1/mail-templates/care"
+    seen = api.client.get(address)
+    words = dict.fromkeys(("subject", "text", "html"), "Dear {{ buyer }},\nhello")
+    words[part] += "\n\0"
+    answer = api.client.put(address, json=words, headers={"If-Match": seen.headers["ETag"]})
+    problem = assert_problem(answer, 422, "template-fault")
+    assert problem["fields"][part].startswith("Line 3: Take out the control character U+0000")
+    assert api.client.get(address).json() == seen.json()
+
+
+def test_a_control_character_that_is_written_as_a_number_never_gets_into_a_mail() -> None:
+    with pytest.raises(TemplateFaultError, match=r"U\+0000"):
+        fill("text", r'{{ "a\x00" }}', VALUES)
