@@ -1,5 +1,6 @@
 """Passwords: what is strong enough, and how they are kept (argon2id, RFC 9106)."""
 
+from dataclasses import dataclass
 from functools import cached_property
 from threading import Semaphore
 from typing import Final
@@ -27,32 +28,47 @@ def _same(password: str) -> str:
     return normalize("NFKC", password)
 
 
-def check_strength(password: str, *about: str) -> None:
-    """Refuse a password that is short, very long, or easily guessed.
+@dataclass(frozen=True, slots=True)
+class Strength:
+    """How strong a password is: zxcvbn's 0 to 4, and what to do where it cannot be taken."""
+
+    score: int
+    said: str
+
+
+def strength(password: str, *about: str) -> Strength:
+    """Judge a password: short, very long, or easily guessed.
 
     Args:
         password: as typed.
         about: words that it must not hang on, such as the account's name.
+    """
+    text = _same(password)
+    if len(text) < SHORTEST:
+        said = f"Take at least {SHORTEST} characters; four words in a row are easy to remember."
+        return Strength(min(1, len(text)), said)
+    if len(text) > LONGEST:
+        return Strength(0, f"Take at most {LONGEST} characters.")
+    words = [word for word in (*about, "hoodwright", "crochet") if word]
+    # Here: its lists take a while to load, and a password is chosen seldom.
+    from zxcvbn import zxcvbn  # noqa: PLC0415
+
+    found = zxcvbn(text[:_LOOKED_AT], user_inputs=words)
+    said = ""
+    if found["score"] < LEAST_SCORE:
+        warned = found["feedback"]["warning"].rstrip(".")
+        why = f" ({warned})" if warned else ""
+        said = f"That is easily guessed{why}. Take four words that do not belong together."
+    return Strength(found["score"], said)
+
+
+def check_strength(password: str, *about: str) -> None:
+    """Refuse a password that is not strong enough.
 
     Raises:
         UnreadableError: saying what to do, with the field `password`.
     """
-    text = _same(password)
-    said = ""
-    if len(text) < SHORTEST:
-        said = f"Take at least {SHORTEST} characters; four words in a row are easy to remember."
-    elif len(text) > LONGEST:
-        said = f"Take at most {LONGEST} characters."
-    else:
-        words = [word for word in (*about, "hoodwright", "crochet") if word]
-        # Here: its lists take a while to load, and a password is chosen seldom.
-        from zxcvbn import zxcvbn  # noqa: PLC0415
-
-        found = zxcvbn(text[:_LOOKED_AT], user_inputs=words)
-        if found["score"] < LEAST_SCORE:
-            warned = found["feedback"]["warning"].rstrip(".")
-            why = f" ({warned})" if warned else ""
-            said = f"That is easily guessed{why}. Take four words that do not belong together."
+    said = strength(password, *about).said
     if said:
         raise UnreadableError(said, {"password": said})
 

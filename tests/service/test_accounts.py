@@ -241,3 +241,28 @@ def test_the_last_maker_cannot_be_removed(door: Door, maker: TestClient) -> None
     assert "last maker" in answer.text
     assert is_in(maker)
     assert account(door, "Odile").shut_at is None
+
+
+def test_how_strong_a_password_is_is_told_as_it_would_be_judged(maker: TestClient) -> None:
+    def told(password: str) -> tuple[int, str]:
+        answer = sent(maker, "/account", "/account/strength", password=password)
+        assert answer.status_code == 200
+        return answer.json()["score"], answer.json()["said"]
+
+    assert told("")[0] == 0
+    assert told("short")[0] == 1
+    assert "at least 12" in told("short")[1]
+    typed = "password1234"
+    weak, why = told(typed)
+    assert weak < 3
+    assert "easily guessed" in why
+    refused = sent(maker, "/account", "/account/password", now=PASSWORD, password=typed)
+    assert refused.status_code == 422
+    assert why.split("(")[0] in refused.text
+    assert told("nine geese mend old kettles") == (4, "Hard to guess.")
+    assert told("x" * 129)[1] == "Take at most 128 characters."
+
+
+def test_how_strong_it_is_is_told_to_our_own_pages_alone(maker: TestClient) -> None:
+    answer = maker.post("/account/strength", data={"password": "nine geese"})
+    assert answer.status_code == 403

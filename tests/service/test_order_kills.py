@@ -35,7 +35,7 @@ from deploy.postgres import libpq_url, new_database
 from tests.service.test_order_life import EMPTY_HANDED, STILL_CHANGED, WAYS
 
 LONG: Final = os.environ.get("HOODWRIGHT_LONG") == "1"
-LIVES, STEPS = (20, 20) if LONG else (2, 4)
+LIVES, STEPS = (10, 12) if LONG else (2, 4)
 BETWEEN: Final = -1.0
 AFTER: Final = st.sampled_from([0.03, None, None, None, BETWEEN, 0, 0.01, 0.06, 0.12, 0.25])
 """Seconds from sending a request to the kill, which takes some hundredths; or a kill before it."""

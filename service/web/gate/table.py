@@ -43,6 +43,7 @@ _HELPER: Final = """
 POST /sign-out
 GET /account
 POST /account/password
+POST /account/strength
 GET /
 GET /orders/{number}/bench
 POST /orders/{number}/bench

@@ -3,10 +3,11 @@
 from typing import Final
 
 from fastapi import APIRouter, Request
-from fastapi.responses import HTMLResponse, Response
+from fastapi.responses import HTMLResponse, JSONResponse, Response
 
 from service.doors import sessions
 from service.doors.accounts import account_of, set_password
+from service.doors.passwords import strength
 from service.errors import NotSignedInError, TooManyError, UnreadableError
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.render import page
@@ -14,6 +15,7 @@ from service.web.pages.signin import SentForm, entrance_of, let_in
 from service.web.visitor import Visitor, visitor
 
 router = APIRouter(prefix="/account")
+GOOD: Final = "Hard to guess."
 NOT_IT: Final = "That is not your password of now."
 
 
@@ -48,6 +50,13 @@ def _show(
 def account_page(database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
     """Show one's own account."""
     return _show(database, clock)
+
+
+@router.post("/strength")
+def judge_password(sent: SentForm) -> JSONResponse:
+    """Say how strong a password is while it is typed; nothing is kept."""
+    found = strength(sent.get("password", ""), here().name)
+    return JSONResponse({"score": found.score, "said": found.said or GOOD})
 
 
 @router.post("/password")
