@@ -122,6 +122,13 @@ def usual_crown(shaping: Shaping, room: int) -> int:
     return min(_CROWN_PAIRS * shaping.crown_rows, room - shaping.nape_pairs)
 
 
+def with_nape(bare: Shaping, room: int, nape_pairs: int) -> Shaping:
+    """Return a shaping with so many pairs in the nape, and the usual ones in the crown."""
+    hood_rows, crown_row, _, _ = bare
+    nape = Shaping(hood_rows, crown_row, nape_pairs, 0)
+    return Shaping(hood_rows, crown_row, nape_pairs, usual_crown(nape, room))
+
+
 def shaping_cost(shaping: Shaping, hood_stitches: int, aim: Dimensions, gauge: Gauge) -> float:
     """Return the cost of the part above the collar: misses, and what it is fuller than usual."""
     room = room_of(hood_stitches)
