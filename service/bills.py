@@ -7,6 +7,7 @@ from enum import StrEnum
 from hashlib import sha256
 from typing import Final
 
+from sqlalchemy import bindparam
 from sqlmodel import Session, col, select
 
 from documents import bill as paper_bill
@@ -45,10 +46,13 @@ class BillKind(StrEnum):
     CREDIT_NOTE = "credit note"
 
 
+# Built once: each page of an order asks it.
+_BILLS: Final = select(Bill).where(col(Bill.order_id) == bindparam("order")).order_by(col(Bill.id))
+
+
 def bills_of(session: Session, order_id: int | None) -> list[Bill]:
     """Return an order's invoices and credit notes, oldest first."""
-    query = select(Bill).where(col(Bill.order_id) == order_id).order_by(col(Bill.id))
-    return list(session.exec(query))
+    return list(session.exec(_BILLS, params={"order": order_id}))
 
 
 def open_invoice(bills: list[Bill]) -> Bill | None:

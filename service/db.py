@@ -137,6 +137,18 @@ class Database:
             yield session
 
     @contextmanager
+    def steady(self) -> Generator[Session]:
+        """Yield a session for reading to which all stands still, so that it can ask twice.
+
+        Raises:
+            TroubleError: if the database cannot be worked on just now.
+        """
+        with self.reading() as session:
+            if self._lock is None:  # SQLite's readers see one moment as it is
+                session.connection(execution_options={"isolation_level": "REPEATABLE READ"})
+            yield session
+
+    @contextmanager
     def asking(self) -> Generator[Connection]:
         """Yield a connection for a question that every request asks; half the work of a session.
 

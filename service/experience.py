@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Any, Final
 
+from sqlalchemy import bindparam
 from sqlmodel import Session, col, select
 
 from service.bodies import OutcomeIn
@@ -42,9 +43,19 @@ def recent(session: Session) -> list[Outcome]:
     return list(session.exec(query))
 
 
+# Built once, as the next: each page of an order asks them.
+_OUTCOME: Final = select(Outcome).where(col(Outcome.order_id) == bindparam("order"))
+_FELT: Final = (
+    select(Order.number, Outcome)
+    .join(Outcome, col(Outcome.order_id) == col(Order.id))
+    .where(col(Outcome.dog_id) == bindparam("dog"))
+    .order_by(col(Outcome.id).desc())
+)
+
+
 def outcome_of(session: Session, order_id: int | None) -> Outcome | None:
     """Return what was told of an order's hood, or None."""
-    return session.exec(select(Outcome).where(col(Outcome.order_id) == order_id)).first()
+    return session.exec(_OUTCOME, params={"order": order_id}).first()
 
 
 def prior_of(session: Session) -> Prior:
@@ -91,9 +102,7 @@ def felt(outcome: Outcome) -> tuple[Fitting, ...]:
 
 def felt_by(session: Session, dog: int) -> list[tuple[str, Outcome]]:
     """Return what was told of a dog's hoods, each with its order's number, the newest first."""
-    query = select(Order.number, Outcome).join(Outcome, col(Outcome.order_id) == col(Order.id))
-    found = session.exec(query.where(col(Outcome.dog_id) == dog).order_by(col(Outcome.id).desc()))
-    return list(found)
+    return list(session.exec(_FELT, params={"dog": dog}))
 
 
 def _yarn(outcomes: list[Outcome], yarn: str) -> Belief | None:

@@ -4,6 +4,7 @@ from collections.abc import Collection
 from enum import StrEnum
 from typing import Final
 
+from sqlalchemy import bindparam
 from sqlmodel import Session, col, select
 
 from service.models import Delivery, DeliveryPaper, PaperCopy
@@ -44,16 +45,21 @@ def care_given(session: Session, order_ids: Collection[int | None]) -> frozenset
     return frozenset(session.exec(query.distinct()))
 
 
+# Built once: each page of an order asks it.
+_LATEST: Final = (
+    select(Delivery)
+    .join(DeliveryPaper, col(DeliveryPaper.delivery_id) == col(Delivery.id))
+    .join(PaperCopy, col(PaperCopy.id) == col(DeliveryPaper.paper_id))
+    .where(
+        col(Delivery.order_id) == bindparam("order"),
+        col(Delivery.state).in_(GIVEN),
+        col(PaperCopy.kind) == CARE,
+    )
+    .order_by(col(Delivery.id).desc())
+    .limit(1)
+)
+
+
 def care_delivery(session: Session, order_id: int | None) -> Delivery | None:
     """Return the latest delivery that brought an order's care sheet to its buyer, or None."""
-    query = (
-        select(Delivery)
-        .join(DeliveryPaper, col(DeliveryPaper.delivery_id) == col(Delivery.id))
-        .join(PaperCopy, col(PaperCopy.id) == col(DeliveryPaper.paper_id))
-        .where(
-            col(Delivery.order_id) == order_id,
-            col(Delivery.state).in_(GIVEN),
-            col(PaperCopy.kind) == CARE,
-        )
-    )
-    return session.exec(query.order_by(col(Delivery.id).desc()).limit(1)).first()
+    return session.exec(_LATEST, params={"order": order_id}).first()

@@ -206,13 +206,22 @@ def _no_order(number: str) -> NotFoundError:
     return NotFoundError(f"There is no order {number[:20]}. Look in the list of orders.")
 
 
+# Built once, as the next: each page of an order asks them.
+_NUMBERED: Final = select(Order).where(col(Order.number) == bindparam("number"))
+_HISTORY: Final = (
+    select(OrderEvent)
+    .where(col(OrderEvent.order_id) == bindparam("order"))
+    .order_by(col(OrderEvent.id))
+)
+
+
 def _order_of(session: Session, number: str, *, lock: bool) -> Order:
     order = None
     if NUMBER.fullmatch(number):  # no other text is looked up: not every database takes any
-        query = select(Order).where(col(Order.number) == number)
+        query = _NUMBERED
         if lock:  # and read anew, if the session has read it before it had the lock
             query = query.with_for_update().execution_options(populate_existing=True)
-        order = session.exec(query).first()
+        order = session.exec(query, params={"number": number}).first()
     if order is None:
         raise _no_order(number)
     return order
@@ -250,9 +259,7 @@ def standing(connection: Connection, number: str) -> Standing:
 
 
 def _found(session: Session, order: Order, beside: tuple[Found, ...] = ()) -> Found:
-    events = session.exec(
-        select(OrderEvent).where(col(OrderEvent.order_id) == order.id).order_by(col(OrderEvent.id))
-    )
+    events = session.exec(_HISTORY, params={"order": order.id})
     return Found(
         order=order,
         events=tuple(events),

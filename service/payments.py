@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from typing import Final
 
+from sqlalchemy import bindparam
 from sqlmodel import Session, col, select
 
 from service.bodies import PaymentIn
@@ -18,15 +20,24 @@ class Paid:
     on: date | None
 
 
+# Built once: each page of an order asks it.
+_PAYMENTS: Final = (
+    select(Payment).where(col(Payment.order_id) == bindparam("order")).order_by(col(Payment.id))
+)
+
+
 def payments_of(session: Session, order_id: int | None) -> list[Payment]:
     """Return an order's payments, oldest first."""
-    query = select(Payment).where(col(Payment.order_id) == order_id).order_by(col(Payment.id))
-    return list(session.exec(query))
+    return list(session.exec(_PAYMENTS, params={"order": order_id}))
 
 
 def paid_of(session: Session, order_id: int | None) -> Paid:
     """Return what was paid for an order."""
-    payments = payments_of(session, order_id)
+    return paid_by(payments_of(session, order_id))
+
+
+def paid_by(payments: list[Payment]) -> Paid:
+    """Return what some payments come to."""
     amount = sum((Decimal(one.amount) for one in payments), Decimal(0))
     return Paid(amount, max((one.on for one in payments), default=None))
 

@@ -1,6 +1,8 @@
 """The maker's shop: settings and rates."""
 
-from sqlmodel import Session
+from typing import Final
+
+from sqlmodel import Session, col, select
 
 from service.bodies import ShopIn
 from service.errors import StaleError
@@ -10,8 +12,12 @@ from service.planning import rates_of
 ONLY = 1
 
 
+# Built once: nearly every page asks it.
+_SHOP: Final = select(Shop).where(col(Shop.id) == ONLY)
+
+
 def _row(session: Session, *, lock: bool = False) -> Shop:
-    row = session.get(Shop, ONLY, with_for_update=lock)
+    row = session.get(Shop, ONLY, with_for_update=True) if lock else session.exec(_SHOP).first()
     if row is None:
         row = Shop(id=ONLY, settings=ShopIn().model_dump(mode="json"), version=0)
     return row

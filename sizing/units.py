@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from math import ceil, floor
 from typing import Final
 
@@ -177,6 +177,7 @@ def _total(found: re.Match[str], text: str, base: str, bare: str, example: str) 
     return total
 
 
+@lru_cache  # a page of an order reads the same lengths many times
 def read_length(text: str, unit: LengthUnit) -> Reading:
     """Read a length as an owner or a maker writes it.
 

@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
+from typing import Final
 
+from sqlalchemy import bindparam
 from sqlmodel import Session, col, select
 
 from service.bench.events import Event, Kind, taken_back
@@ -139,6 +141,14 @@ class Desk:
         return late
 
 
+# Built once: each page of an order and each tap asks it.
+_EVENTS: Final = (
+    select(BenchEvent)
+    .where(col(BenchEvent.order_id) == bindparam("order"))
+    .order_by(col(BenchEvent.id))
+)
+
+
 def desk_of(session: Session, order: Order) -> Desk:
     """Return the work on an order's hood.
 
@@ -148,5 +158,4 @@ def desk_of(session: Session, order: Order) -> Desk:
     if order.plan is None:
         message = f"Order {order.number} has no plan yet, so nothing of it can be on the hook."
         raise NoPlanError(message)
-    query = select(BenchEvent).where(col(BenchEvent.order_id) == order.id)
-    return Desk(order, tuple(session.exec(query.order_by(col(BenchEvent.id)))))
+    return Desk(order, tuple(session.exec(_EVENTS, params={"order": order.id})))

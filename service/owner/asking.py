@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final
 
+from sqlalchemy import bindparam
 from sqlmodel import Session, col, select
 
 from documents.language import languages
@@ -103,10 +104,17 @@ def make_link(
     return link, secret
 
 
+# Built once: each page of an order asks it.
+_LINKS: Final = (
+    select(OwnerLink)
+    .where(col(OwnerLink.order_id) == bindparam("order"))
+    .order_by(col(OwnerLink.id).desc())
+)
+
+
 def links_of(session: Session, order: Order) -> list[OwnerLink]:
     """Return an order's links, the newest first."""
-    query = select(OwnerLink).where(col(OwnerLink.order_id) == order.id)
-    return list(session.exec(query.order_by(col(OwnerLink.id).desc())))
+    return list(session.exec(_LINKS, params={"order": order.id}))
 
 
 def take_back(session: Session, number: str, link_id: int, now: datetime) -> OwnerLink:

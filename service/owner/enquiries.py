@@ -10,6 +10,7 @@ from datetime import datetime
 from typing import Any, Final
 
 from pydantic import ValidationError
+from sqlalchemy import bindparam
 from sqlmodel import Session, col, select
 
 from service.bodies import BuyerIn, DogIn, MeasurementsIn, OrderIn, YarnIn
@@ -150,9 +151,13 @@ def enquiry(session: Session, enquiry_id: int) -> Enquiry:
     return row
 
 
+# Built once: each page of an order asks it.
+_OF_ORDER: Final = select(Enquiry).where(col(Enquiry.order_id) == bindparam("order"))
+
+
 def enquiry_of(session: Session, order: Order) -> Enquiry | None:
     """Return the enquiry that an order came from, or None."""
-    return session.exec(select(Enquiry).where(col(Enquiry.order_id) == order.id)).first()
+    return session.exec(_OF_ORDER, params={"order": order.id}).first()
 
 
 def looked(session: Session, enquiry_id: int, now: datetime) -> Enquiry:

@@ -1,8 +1,9 @@
 """The numbers an owner sent: kept beside the order, and taken over or declined by the maker."""
 
 from datetime import datetime
-from typing import Any
+from typing import Any, Final
 
+from sqlalchemy import bindparam
 from sqlmodel import Session, col, select
 
 from service.bodies import OrderIn
@@ -43,10 +44,17 @@ def send(session: Session, secret: str, told: Told, now: datetime) -> Asked:
     return asked_of(session, secret, now)
 
 
+# Built once: each page of an order asks it.
+_NUMBERS: Final = (
+    select(OwnerNumbers)
+    .where(col(OwnerNumbers.order_id) == bindparam("order"))
+    .order_by(col(OwnerNumbers.id).desc())
+)
+
+
 def numbers_of(session: Session, order: Order) -> list[OwnerNumbers]:
     """Return all that was sent for an order, the newest first."""
-    query = select(OwnerNumbers).where(col(OwnerNumbers.order_id) == order.id)
-    return list(session.exec(query.order_by(col(OwnerNumbers.id).desc())))
+    return list(session.exec(_NUMBERS, params={"order": order.id}))
 
 
 def _settled(

@@ -24,6 +24,7 @@ from service.web.answers import Answers
 from service.web.files import answer_own
 from service.web.gate.fence import Fence
 from service.web.gate.guard import Guard
+from service.web.kept import KeptPages
 
 NO_MAIL_SERVER = MailSettings()
 ALONE = ServingSettings()
@@ -86,6 +87,7 @@ def create_app(
     app.state.clock = clock
     app.state.mail = mail
     app.state.answers = Answers()
+    app.state.kept = KeptPages()
     app.state.gate = entrance or Entrance()
     app.state.door = Door(key=serving.form_key.encode()) if serving.form_key else Door()
     app.state.serving = serving

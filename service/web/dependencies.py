@@ -15,6 +15,7 @@ from service.errors import NotFoundError, UnreadableError
 from service.orders import Clock
 from service.settings import MailSettings
 from service.web.answers import Answers
+from service.web.kept import KeptPages
 
 
 # All of these are `async`: one that is not is called in a thread of its own, for each request.
@@ -42,6 +43,11 @@ async def _answers(request: Request) -> Answers:
     return answers
 
 
+async def _kept(request: Request) -> KeptPages:
+    kept: KeptPages = request.app.state.kept
+    return kept
+
+
 async def _errands(request: Request) -> Errands:
     errands: Errands = request.app.state.errands
     return errands
@@ -53,6 +59,7 @@ IdOf = Annotated[int, Path(ge=1, le=HIGHEST_ID)]
 DatabaseOf = Annotated[Database, Depends(_database)]
 ClockOf = Annotated[Clock, Depends(_clock)]
 AnswersOf = Annotated[Answers, Depends(_answers)]
+KeptOf = Annotated[KeptPages, Depends(_kept)]
 ErrandsOf = Annotated[Errands, Depends(_errands)]
 MailOf = Annotated[MailSettings, Depends(_mail)]
 

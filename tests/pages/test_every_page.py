@@ -1,9 +1,11 @@
 """What every page promises: accessible, light, and usable by keyboard alone."""
 
 import re
+from io import BytesIO
 
 import pytest
 from playwright.sync_api import Browser, Page, Response, expect
+from pypdf import PdfReader
 
 from service.db import Database
 from tests.pages.axe import complaints
@@ -141,3 +143,32 @@ def test_a_page_printed_leaves_out_what_can_only_be_pressed(
         expect(page.locator(".rows").first).to_be_visible()
         ground = page.evaluate("getComputedStyle(document.body).backgroundColor")
         assert ground == "rgb(255, 255, 255)"
+
+
+LATER = """() => [...document.querySelectorAll("main *")].filter((one) =>
+  getComputedStyle(one).contentVisibility === "auto").length"""
+
+
+def test_what_is_laid_out_late_is_printed_and_found(browser: Browser, address: str) -> None:
+    with visit(browser, address, PHONE) as visitor:
+        visitor.go("/orders/2027-0001")
+        page = visitor.page
+        assert page.evaluate(LATER) > 5
+        # The numbers of all rows, and the last words of the page.
+        rows = page.locator(".rows .at").all_text_contents()
+        ended = " ".join((page.locator(".history li").last.text_content() or "").split())
+        printed = " ".join(one.extract_text() for one in PdfReader(BytesIO(page.pdf())).pages)
+        assert len(rows) > 20
+        assert ended
+        for said in [*rows, ended]:
+            assert " ".join(said.split()) in " ".join(printed.split())
+        assert page.evaluate("(said) => window.find(said)", ended)
+        page.emulate_media(media="print")
+        assert page.evaluate(LATER) == 0
+
+
+def test_a_link_into_what_is_laid_out_late_leads_there(browser: Browser, address: str) -> None:
+    with visit(browser, address, PHONE) as visitor:
+        visitor.go("/orders/2027-0001")
+        visitor.page.get_by_role("link", name="All papers").click()
+        expect(visitor.page.get_by_role("heading", name="Papers", exact=True)).to_be_in_viewport()

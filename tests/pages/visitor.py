@@ -11,12 +11,18 @@ from tests.entering import SECRET
 
 WIDE, PHONE = 1280, 360
 OVERFLOWING = """() => {
+  // What is laid out only when it comes near cuts off what is too wide: lay all of it out.
+  const later = [...document.querySelectorAll("main *")]
+    .filter((one) => getComputedStyle(one).contentVisibility === "auto");
+  for (const one of later) one.style.contentVisibility = "visible";
   const wide = document.documentElement.clientWidth;
-  return document.documentElement.scrollWidth > wide
+  const found = document.documentElement.scrollWidth > wide
     ? ["the page", ...[...document.querySelectorAll("main *, header *")]
         .filter((one) => one.getBoundingClientRect().right > wide + 1)
         .map((one) => `${one.tagName}.${one.className}`)]
     : [];
+  for (const one of later) one.style.contentVisibility = "";
+  return found;
 }"""
 UNLABELLED = """() => [...document.querySelectorAll("input, select, textarea")]
   .filter((one) => one.type !== "hidden" && !one.labels.length).map((one) => one.name)"""

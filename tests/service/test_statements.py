@@ -68,18 +68,33 @@ def _statements(api: Api, database: Database, address: str) -> int:
     return len([one for one in sent if not one.startswith("BEGIN")])
 
 
+def _order_page(api: Api, database: Database) -> tuple[int, int, int]:
+    """Return the statements of a page that is not kept, of a first look, and of the next one.
+
+    At the first look each question is asked once more, so that it can be known again.
+    """
+    api.client.app.state.kept.forget()  # type: ignore[attr-defined]
+    addresses = ("/orders/2026-0004?at=30", "/orders/2026-0004", "/orders/2026-0004")
+    made, first, next_look = (_statements(api, database, address) for address in addresses)
+    return made, first, next_look
+
+
 def test_no_page_asks_once_for_each_order(api: Api, database: Database) -> None:
     api.shop({"capacity": {"hours": {"monday": 4, "thursday": 4}}})
     api.post("/yarns", {**YARN, "lots": [{"lot": YARN["lot"], "balls": 3}]})
     _fill(database, 6, 0)
     few = {address: _statements(api, database, address) for address in MOST}
-    order = _statements(api, database, "/orders/2026-0004")
+    order = _order_page(api, database)
     _fill(database, 30, 6)
     many = {address: _statements(api, database, address) for address in MOST}
 
     assert many == few
     assert {a: n for a, n in many.items() if n > MOST[a]} == {}
-    assert _statements(api, database, "/orders/2026-0004") == order <= 20
+    assert _order_page(api, database) == order
+    made, first, next_look = order
+    assert made <= 20
+    assert first < 2 * made
+    assert next_look <= made
 
 
 def test_no_page_reads_the_plans_of_many_orders_whole(api: Api, database: Database) -> None:

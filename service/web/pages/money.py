@@ -21,7 +21,7 @@ from service.bills import (
 from service.bodies import CreditIn, PaymentIn
 from service.errors import UnreadableError
 from service.orders import Found, found
-from service.payments import paid_of, pay, payments_of
+from service.payments import paid_by, pay, payments_of
 from service.states import State
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.typed import Kind, Typed, last, number_text, read_body, tree_of
@@ -74,7 +74,8 @@ def money_view(session: Session, order: Found) -> MoneyView:
     plan = order.plan if len(plans) == len(every) else None
     total = sum((one.price.total for one in plans), Decimal(0))
     bills = bills_of(session, first)
-    paid = paid_of(session, first).amount
+    payments = payments_of(session, first)
+    paid = paid_by(payments).amount
     invoice = open_invoice(bills)
     promised = State(row.state) in PROMISED
     lone = len(every) == 1 and bool(order.beside)  # a cancelled one of several
@@ -88,7 +89,7 @@ def money_view(session: Session, order: Found) -> MoneyView:
             BillLine(one.kind, one.number, one.issued, f"{one.total} {one.currency}")
             for one in bills
         ),
-        payments=tuple((one.on, one.amount, one.note) for one in payments_of(session, first)),
+        payments=tuple((one.on, one.amount, one.note) for one in payments),
         left=left,
         can_bill=plan is not None and agreed and invoice is None,
         can_cancel=invoice is not None,

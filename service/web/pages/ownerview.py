@@ -86,10 +86,10 @@ def _measured(row: OwnerNumbers, asked: OrderIn, prior: Prior) -> Measured:
 
 def owner_view(session: Session, order: Order, prior: Prior, now: datetime) -> OwnerView:
     """Return the owner's part of an order's page at a moment."""
-    asked = OrderIn.model_validate(order.asked)
     waiting = [row for row in numbers_of(session, order) if row.state == WAITING]
+    asked = OrderIn.model_validate(order.asked) if waiting else None
     return OwnerView(
-        measured=tuple(_measured(row, asked, prior) for row in waiting),
+        measured=tuple(_measured(row, asked, prior) for row in waiting) if asked else (),
         links=tuple(link_out(one, now) for one in links_of(session, order) if is_good(one, now)),
         open=State(order.state) in EDITABLE,
     )

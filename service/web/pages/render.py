@@ -56,6 +56,7 @@ def environment() -> Environment:
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        auto_reload=False,  # else each page looks at the files of all its templates
     )
     made.filters.update(day=_day, minutes=minutes_text, capital=capital, tongue=_tongue)
     made.globals.update(file_at=own_address, visitor=visitor, token=_token)
@@ -66,3 +67,8 @@ def page(template: str, status: int = 200, **context: object) -> HTMLResponse:
     """Return a template, filled in, as the answer."""
     html = environment().get_template(template).render(**context)
     return HTMLResponse(html, status_code=status, headers=HEADERS)
+
+
+def again(ready: bytes) -> HTMLResponse:
+    """Return a page that was rendered before as the answer."""
+    return HTMLResponse(ready, headers=HEADERS)
