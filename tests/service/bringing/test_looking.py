@@ -13,7 +13,7 @@ from sqlmodel import Session
 from service.bringing.bodies import BroughtState
 from service.bringing.errands import Errands
 from service.bringing.files import brought, keep_file, look
-from service.bringing.sheet import MOST_COLUMNS, read_sheet, sample
+from service.bringing.sheet import MOST_COLUMNS, MOST_WRITTEN, read_sheet, sample
 from service.bringing.survey import Tick
 from service.db import Database
 from service.errors import UnreadableError
@@ -80,3 +80,11 @@ def test_a_first_line_of_endless_columns_is_refused_with_what_to_do(sign: str) -
 def test_a_cell_that_never_ends_is_refused_as_any_other_fault_of_a_file() -> None:
     with pytest.raises(UnreadableError, match="no CSV file"):
         read_sheet(("x" * 200_000 + "\nTilda,Pip\n").encode())
+
+
+def test_a_file_of_endless_empty_lines_is_refused_with_what_to_do() -> None:
+    head, line = "buyer,dog\n", "Tilda,Pip\n"
+    few = read_sheet((head + "\n" * (MOST_WRITTEN - 2) + line).encode())
+    assert [one.place for one in few.lines] == [MOST_WRITTEN]
+    with pytest.raises(UnreadableError, match="500000 lines with the empty ones"):
+        read_sheet((head + "\n" * MOST_WRITTEN + line).encode())
