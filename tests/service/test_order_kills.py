@@ -183,7 +183,7 @@ class Killed(RuleBasedStateMachine):
         if answer.status:
             assert (answer.status, now) == (good, done)
         assert now in (before, done)
-        if now == before:
+        if now != done:
             self.story.came["not there, and done when asked again"] += 1
         return now == done
 
