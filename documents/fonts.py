@@ -4,8 +4,9 @@ They are embedded in every paper: a PDF that leans on the reader's fonts looks d
 on each machine, and the fonts that every reader has know no Greek or Cyrillic.
 """
 
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
+from threading import Lock
 from typing import Final
 
 from reportlab.pdfbase import pdfmetrics
@@ -25,25 +26,38 @@ def _registered(name: str, file: str) -> TTFont:
     return font
 
 
-# At import, because the import lock then keeps two threads from registering one name twice.
-_FONTS: Final = {
-    REGULAR: _registered(REGULAR, "NotoSans-Regular.ttf"),
-    BOLD: _registered(BOLD, "NotoSans-Bold.ttf"),
-}
-_GLYPHS: Final = frozenset.intersection(
-    *(frozenset(font.face.charToGlyph) for font in _FONTS.values())
-)
+_ONE_AT_A_TIME: Final = Lock()
+"""So that no two threads register one name twice."""
+
+
+@cache
+def _fonts() -> dict[str, TTFont]:
+    return {
+        REGULAR: _registered(REGULAR, "NotoSans-Regular.ttf"),
+        BOLD: _registered(BOLD, "NotoSans-Bold.ttf"),
+    }
+
+
+def fonts() -> dict[str, TTFont]:
+    """Return the two typefaces by name; they are read when the first paper is worked out."""
+    with _ONE_AT_A_TIME:
+        return _fonts()
+
+
+@cache
+def _glyphs() -> frozenset[int]:
+    return frozenset.intersection(*(frozenset(one.face.charToGlyph) for one in fonts().values()))
 
 
 def has_glyph(character: str) -> bool:
     """Return whether both typefaces can draw a character."""
-    return ord(character) in _GLYPHS
+    return ord(character) in _glyphs()
 
 
 @lru_cache(maxsize=8192)
 def em_width(text: str, font: str) -> float:
     """Return the width of a text at size 1; the same words come again on every ticket."""
-    return float(_FONTS[font].stringWidth(text, 1))
+    return float(fonts()[font].stringWidth(text, 1))
 
 
 def width(text: str, font: str, size: float) -> float:

@@ -14,7 +14,7 @@ from reportlab import rl_config
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from documents.fonts import REGULAR, width
+from documents.fonts import REGULAR, fonts, width
 from documents.language import ENGLISH, language
 from documents.metadata import describe
 from documents.pen import SOFT, Pen
@@ -99,6 +99,7 @@ def _footer(pen: Pen, label: Label, page: int, pages: int) -> None:
 def _canvas(buffer: BytesIO, paper: Paper, label: Label) -> Canvas:
     # The initial font keeps an unembedded Helvetica from being listed; `invariant` leaves
     # clock and chance out, so that equal input gives equal bytes.
+    fonts()  # registered, before the canvas is told of one
     canvas = Canvas(
         buffer,
         pagesize=paper.size,

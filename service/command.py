@@ -7,18 +7,18 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
-from alembic.util import CommandError
 from sqlalchemy.exc import SQLAlchemyError
 
 from service.commands import add_commands, run
 from service.commands.alone import alone
 from service.commands.opening import SettingsError, ready, settings_of, traced, unusable
-from service.commands.serving import come_in, server_of, tell
+from service.commands.serving import come_in, server_of, soon_complete, tell
 from service.db import Database
 from service.demo import fill_demo
 from service.doors.listening import ListeningError, check_listening, is_loopback
 from service.keeping.faults import KeepingError
 from service.orders import utc_now
+from service.schema import MigratingError
 from service.settings import MailSettings, Settings
 from service.troubles import TroubleError
 from service.web.requestlog import write_to
@@ -121,7 +121,7 @@ def serve_at(
         database = ready_database(settings, demo=arguments.demo)
         with database.reading() as session:
             check_listening(session, arguments.host, settings)
-    except (OSError, SQLAlchemyError, CommandError, TroubleError) as error:
+    except (OSError, SQLAlchemyError, MigratingError, TroubleError) as error:
         print(unusable(settings, error), file=sys.stderr)
         return 1
     write_to(settings.log_file())
@@ -130,6 +130,7 @@ def serve_at(
     server = server_of(database, settings, mail, (arguments.host, arguments.port))
     with traced(settings.serving().trace, database):
         try:
+            soon_complete()
             server.run()
         except KeyboardInterrupt:
             print("Stopped.")
@@ -151,7 +152,7 @@ def work_off() -> int:
     except KeepingError as error:
         print(error, file=sys.stderr)
         return error.code
-    except (OSError, SQLAlchemyError, CommandError, TroubleError) as error:
+    except (OSError, SQLAlchemyError, MigratingError, TroubleError) as error:
         print(unusable(settings, error), file=sys.stderr)
         return 1
     # Here: it takes a while to load, and only a worker needs it.

@@ -12,12 +12,13 @@ from enum import StrEnum
 from fractions import Fraction
 from functools import cache, lru_cache
 from math import ceil, floor
-from typing import Final
-
-import pint
+from typing import TYPE_CHECKING, Final
 
 from sizing.errors import NotationError
 from sizing.evidence import Fact, derived, practice, published
+
+if TYPE_CHECKING:
+    import pint
 
 
 class LengthUnit(StrEnum):
@@ -53,6 +54,9 @@ LIGHTEST: Final = Fact(
     0.2, "kg", derived("a fifth of the smallest breed's lower limit, 1 kg: a puppy of that breed")
 )
 MM_PER_CM: Final = Fact(10, "mm", derived("definition"))
+MM_PER_INCH: Final = Fact(
+    25.4, "mm", published("NIST Special Publication 811, appendix B: exactly, since 1959")
+)
 CM_STEP: Final = Fact(0.5, "mm", derived("a tape is read to half a millimetre at best"))
 INCH_STEP: Final = Fact(
     8.0, "steps per inch", published("NIST Handbook 44, 5.52: inches in binary submultiples")
@@ -100,6 +104,9 @@ _WEIGHT_FORMS: Final = (
 @cache
 def _registry() -> "pint.UnitRegistry[Fraction]":
     """Return pint's units, exact: fractions, not floats."""
+    # Here: it takes a tenth of a start to load, and no answer needs it but one with a length.
+    import pint  # noqa: PLC0415
+
     return pint.UnitRegistry(non_int_type=Fraction)
 
 
@@ -108,6 +115,12 @@ def _factor(unit: str, base: str) -> Fraction:
     """Return how many of `base` one `unit` is, exactly, as pint defines it."""
     quantity = _registry().Quantity(Fraction(1), unit)
     return Fraction(quantity.m_as(base))
+
+
+@cache
+def _inch() -> Fraction:
+    """Return the millimetres of an inch, exactly."""
+    return Fraction(str(MM_PER_INCH.value))
 
 
 def _pint_name(written: str) -> str:
@@ -236,7 +249,7 @@ def show_span(low_mm: float, high_mm: float, unit: LengthUnit) -> str:
     A span narrower than a step is shown to the ends that `show_length` would show.
     """
     if unit is LengthUnit.INCH:
-        step = _factor("inch", "millimeter") / int(ROUGH_INCH_STEP.value)
+        step = _inch() / int(ROUGH_INCH_STEP.value)
     else:
         step = Fraction(int(MM_PER_CM.value))
     low, high = ceil(Fraction(low_mm) / step) * step, floor(Fraction(high_mm) / step) * step
@@ -249,7 +262,7 @@ def show_span(low_mm: float, high_mm: float, unit: LengthUnit) -> str:
 
 def _eighths(mm: float) -> str:
     """Return inches as a whole number and a reduced fraction."""
-    inches = Fraction(mm) / _factor("inch", "millimeter")
+    inches = Fraction(mm) / _inch()
     eighths = round(inches * int(INCH_STEP.value))
     whole, part = divmod(eighths, int(INCH_STEP.value))
     if not part:
@@ -260,9 +273,9 @@ def _eighths(mm: float) -> str:
 
 def inches(mm: float) -> float:
     """Return millimetres as inches."""
-    return float(Fraction(mm) / _factor("inch", "millimeter"))
+    return float(Fraction(mm) / _inch())
 
 
 def millimetres(inches_: float) -> float:
     """Return inches as millimetres."""
-    return float(Fraction(inches_) * _factor("inch", "millimeter"))
+    return float(Fraction(inches_) * _inch())

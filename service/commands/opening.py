@@ -89,7 +89,7 @@ def ready(settings: Settings, *, migrate: bool = True) -> Database:
 
     Raises:
         KeepingError: if it is damaged or newer than this version.
-        OSError, SQLAlchemyError, CommandError, TroubleError: if it cannot be opened.
+        OSError, SQLAlchemyError, MigratingError, TroubleError: if it cannot be opened.
     """
     refuse_damaged(settings.url())
     if not settings.database_url:

@@ -1,10 +1,12 @@
 """What `serve` is made of: the way in, what is said of it, and the server."""
 
 import sys
+from threading import Timer
 from typing import Final
 
 from sqlalchemy.exc import SQLAlchemyError
 
+from documents.fonts import has_glyph
 from service.commands.doors import sign_in_link
 from service.db import Database
 from service.doors.codes import way_in
@@ -14,7 +16,10 @@ from service.settings import MailSettings, Settings
 from service.troubles import TroubleError
 from service.web.application import create_app
 from service.web.serving import DrainingServer
+from sizing.units import LengthUnit, read_length
 
+AFTER_START: Final = 3.0
+"""Seconds until a server loads what its first answer does without."""
 WAY_IN: Final = "way in: "
 """What begins the line by which a quiet server tells how to come in."""
 
@@ -49,6 +54,21 @@ def tell(address: str, link: str, *, quiet: bool) -> None:
         if link:
             print(f"Come in by this link; it works once, within an hour: {link}")
     sys.stdout.flush()
+
+
+def _load_the_rest() -> None:
+    read_length("1 cm", LengthUnit.CM)
+    has_glyph("a")
+
+
+def soon_complete() -> None:
+    """Load what the first answer does without, beside it: units and typefaces.
+
+    Whoever asks for them sooner has them then, and waits for them.
+    """
+    timer = Timer(AFTER_START, _load_the_rest)
+    timer.daemon = True
+    timer.start()
 
 
 def server_of(

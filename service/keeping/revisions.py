@@ -5,12 +5,11 @@ from contextlib import closing
 from pathlib import Path
 
 import psycopg
-from alembic.script import ScriptDirectory
 
 from service import VERSION
 from service.keeping.faults import NewerError
 from service.keeping.server import connected
-from service.schema import config
+from service.schema import REVISIONS
 
 _QUERY = "SELECT version_num FROM alembic_version"
 
@@ -39,8 +38,7 @@ def server_revision(url: str) -> str:
 
 def known_revisions() -> list[str]:
     """Return all revisions that this version knows, the oldest first."""
-    script = ScriptDirectory.from_config(config())
-    return [one.revision for one in script.walk_revisions()][::-1]
+    return list(REVISIONS)
 
 
 def refuse_newer(what: str, revision: str) -> None:

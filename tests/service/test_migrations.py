@@ -1,5 +1,7 @@
 """The migrations make exactly the tables of the models, on both databases."""
 
+import subprocess
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -7,13 +9,14 @@ import pytest
 from alembic import command
 from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
+from alembic.script import ScriptDirectory
 from sqlalchemy import inspect
 from sqlmodel import SQLModel
 from starlette.testclient import TestClient
 
 from service.db import Database, open_database
 from service.keeping.revisions import known_revisions
-from service.schema import config, upgrade
+from service.schema import REVISIONS, config, upgrade
 from service.sending.queue import prepare
 from service.settings import MailSettings
 from service.web.application import create_app
@@ -90,6 +93,24 @@ def test_a_downgrade_leaves_no_table_and_an_upgrade_makes_them_again(blank: Data
 
     upgrade(blank.engine)
     assert differences(blank) == []
+
+
+def test_the_revisions_are_named_in_the_order_that_the_files_say() -> None:
+    script = ScriptDirectory.from_config(config())
+    assert [one.revision for one in script.walk_revisions()][::-1] == list(REVISIONS)
+
+
+def test_a_start_with_the_newest_schema_does_without_alembic(tmp_path: Path) -> None:
+    address = f"sqlite:///{tmp_path / 'shop.sqlite'}"
+    code = (
+        "import sys\nfrom service.db import open_database\nfrom service.schema import upgrade\n"
+        f"upgrade(open_database({address!r}).engine)\nprint('alembic' in sys.modules)"
+    )
+    told = [
+        subprocess.run([sys.executable, "-c", code], check=True, capture_output=True, text=True)  # noqa: S603 - ours
+        for _ in range(2)
+    ]
+    assert [one.stdout.strip() for one in told] == ["True", "False"]
 
 
 KNOWN = known_revisions()

@@ -10,6 +10,7 @@ from sizing.errors import NotationError
 from sizing.units import (
     HEAVIEST,
     LIGHTEST,
+    MM_PER_INCH,
     LengthUnit,
     read_length,
     read_weight,
@@ -17,6 +18,12 @@ from sizing.units import (
 
 CM, INCH = LengthUnit.CM, LengthUnit.INCH
 UREG: pint.UnitRegistry[float] = pint.UnitRegistry()
+
+
+def test_an_inch_is_as_long_as_pint_has_it() -> None:
+    exact: pint.UnitRegistry[Fraction] = pint.UnitRegistry(non_int_type=Fraction)
+    inch = exact.Quantity(Fraction(1), "inch").m_as("millimeter")
+    assert Fraction(str(MM_PER_INCH.value)) == inch
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,6 @@ from fastapi import APIRouter, Request, Response
 
 from service.calendar.addresses import addresses, make_address, take_address_back
 from service.calendar.entries import entries
-from service.calendar.writing import MEDIA, calendar
 from service.planbodies import Out
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf, IdOf, address_outside
@@ -35,6 +34,8 @@ def show_calendar(
     request: Request, database: DatabaseOf, clock: ClockOf, *, hook: bool = False
 ) -> Response:
     """Give the calendar: due dates, and with `hook` the days that each hood is worked on."""
+    from service.calendar.writing import MEDIA, calendar  # noqa: PLC0415 - it takes a while to load
+
     with database.reading() as session:
         name = shop_of(session)[0].name
         found = entries(session, address_outside(request), clock().date(), hook=hook)

@@ -8,7 +8,6 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from service.calendar.addresses import MOST, addresses, make_address, opens, take_address_back
 from service.calendar.entries import entries
-from service.calendar.writing import MEDIA, calendar
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf, address_outside, is_near, whole_number
 from service.web.pages.ownerdoor import HEADERS, admit, missed
@@ -17,10 +16,13 @@ from service.web.pages.typed import Typed, last
 
 router = APIRouter()
 SEE_OTHER: Final = 303
+MEDIA: Final = "text/calendar; charset=utf-8"
 _GONE: Final = "This calendar address opens nothing, or no longer.\n"
 
 
 def _file(request: Request, database: DatabaseOf, clock: ClockOf, *, hook: bool) -> bytes:
+    from service.calendar.writing import calendar  # noqa: PLC0415 - it takes a while to load
+
     with database.reading() as session:
         name = shop_of(session)[0].name
         found = entries(session, address_outside(request), clock().date(), hook=hook)
