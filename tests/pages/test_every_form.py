@@ -73,6 +73,7 @@ DOORS: Final = frozenset(
         "/sign-in",
         "/sign-out",
         "/account/password",
+        "/account/strength",
         "/accounts",
         "/accounts/{account_id}/link",
         "/accounts/{account_id}/shut",
