@@ -18,6 +18,7 @@ FORM: Final = 150_000
 ADDRESS: Final = 8_000
 """Characters of an address: a hundred orders' tickets in one print take a fifth of it."""
 _NO_ADDRESS: Final = f"That address is too long: {ADDRESS} characters at most. Ask for less."
+LED: Final = frozenset({"GET", "HEAD"})
 _NO_FILE: Final = "No file is taken here. Send the form as its page does."
 PATIENCE: Final = 30.0
 """Seconds in which a body must have come."""
@@ -48,8 +49,8 @@ def _most(scope: Scope, line: str) -> int:
     kind = kind_of(kinds[0]) if kinds else b""
     if kind == TYPED:
         return FORM
-    sent = scope["method"] not in {"GET", "HEAD"}  # who is led on may still name the kind
-    if sent and kind == b"multipart/form-data" and line not in LARGER:
+    # Who is led on to another page may still name the kind of what was sent before.
+    if kind == b"multipart/form-data" and line not in LARGER and scope["method"] not in LED:
         raise HTTPException(415, _NO_FILE)
     return LARGER.get(line, LARGEST)
 
