@@ -22,6 +22,7 @@ from service.errors import NotAllowedError, NotFoundError, UnreadableError
 from service.jobs import job_of, plan_for
 from service.models import Bill, OrderEvent, PaperCopy
 from service.numbering import next_of
+from service.onlyonce import done_at, remember
 from service.orders import Found
 from service.papershtml import bill_html
 from service.paperwork import language_of
@@ -183,15 +184,25 @@ def _credit(
 
 
 def write_credit_note(
-    session: Session, found: Found, now: datetime, told: CreditIn | None = None
+    session: Session,
+    found: Found,
+    now: datetime,
+    told: CreditIn | None = None,
+    key: str | None = None,
 ) -> Bill:
     """Cancel an invoice by a credit note over all its hoods, or take a sum off it.
 
+    With a key, the same twice is one credit note.
+
     Raises:
+        KeyReusedError: if the key came with another credit note.
         NotAllowedError: if there is no invoice to cancel.
         UnreadableError: if the sum is more than is left of the invoice.
     """
-    invoice = open_invoice(bills_of(session, found.first.id))
+    bills = bills_of(session, found.first.id)
+    if at := done_at(session, found.first, "credit note", key, told):
+        return next(one for one in bills if one.at == at and one.kind == BillKind.CREDIT_NOTE)
+    invoice = open_invoice(bills)
     if invoice is None:
         reason = f"Order {found.order.number} has no invoice that could be cancelled."
         raise NotAllowedError(reason)
@@ -202,7 +213,9 @@ def write_credit_note(
     number = next_of(session, "credit notes", "C", now.year)
     billing = credit_of(every[0], shop, number, now.date(), invoice, credit)
     view = credit_note_view(_hoods(every, shop), _rates(every[0]), billing, _said(every[0]))
-    return _keep(session, every, BillKind.CREDIT_NOTE, view, billing, now)
+    note = _keep(session, every, BillKind.CREDIT_NOTE, view, billing, now)
+    remember(session, found.first, "credit note", key, told, now)
+    return note
 
 
 def _hoods(every: Sequence[Found], shop: ShopIn) -> list[tuple[Job, Plan]]:

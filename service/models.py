@@ -265,7 +265,7 @@ class Bill(SQLModel, table=True):
 
 
 class RememberedKey(SQLModel, table=True):
-    """An idempotency key and the order that it made."""
+    """An idempotency key, and the order that it made or did something with."""
 
     __tablename__ = "remembered_key"
 

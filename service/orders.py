@@ -3,8 +3,6 @@
 Each takes a session, flushes, and never commits: the request is the transaction.
 """
 
-import hashlib
-import json
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -29,6 +27,7 @@ from service.lookup import keep_words
 from service.meters import PLANNING
 from service.models import Order, OrderEvent, Outcome, RememberedKey, columns_of
 from service.numbering import next_number
+from service.onlyonce import fingerprint
 from service.patching import patched
 from service.people import buyer_of, dog_of
 from service.planning import kept_findings, kept_plan, plan_again, request_of
@@ -94,12 +93,6 @@ class Found:
         if self.made or not self.order.plan:
             return self.made
         return plan_again(self.order.plan)
-
-
-def fingerprint(asked: OrderIn) -> str:
-    """Return a digest by which a repeated order is known as the same."""
-    text = json.dumps(asked.model_dump(mode="json", exclude_defaults=True), sort_keys=True)
-    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def _planned(request: Request) -> tuple[tuple[Finding, ...], Plan | None]:

@@ -10,6 +10,7 @@ from sqlmodel import Session, col, select
 
 from service.bodies import PaymentIn
 from service.models import Order, OrderEvent, Payment
+from service.onlyonce import done_at, remember
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +43,26 @@ def paid_by(payments: list[Payment]) -> Paid:
     return Paid(amount, max((one.on for one in payments), default=None))
 
 
-def pay(session: Session, order: Order, told: PaymentIn, now: datetime) -> Payment:
-    """Write a payment down, with the order's history."""
+def _known(session: Session, order: Order, told: PaymentIn, at: datetime) -> Payment:
+    """Return the payment that was written down at a moment."""
+    query = select(Payment).where(
+        col(Payment.order_id) == order.id,
+        col(Payment.at) == at,
+        col(Payment.amount) == str(told.amount),
+    )
+    return session.exec(query.order_by(col(Payment.id)).limit(1)).one()
+
+
+def pay(
+    session: Session, order: Order, told: PaymentIn, now: datetime, key: str | None = None
+) -> Payment:
+    """Write a payment down, with the order's history; with a key, the same twice is one payment.
+
+    Raises:
+        KeyReusedError: if the key came with another payment.
+    """
+    if at := done_at(session, order, "payment", key, told):
+        return _known(session, order, told, at)
     payment = Payment(
         order_id=order.id or 0,
         amount=str(told.amount),
@@ -57,4 +76,5 @@ def pay(session: Session, order: Order, told: PaymentIn, now: datetime) -> Payme
         OrderEvent(order_id=order.id or 0, at=now, kind="paid", note=told.note, change=change)
     )
     session.flush()
+    remember(session, order, "payment", key, told, now)
     return payment

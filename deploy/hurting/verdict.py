@@ -11,13 +11,18 @@ import psycopg
 from deploy.hurting.load import Kept
 from deploy.hurting.server import Server
 
-_BY_KEY = "SELECT k.key, o.number FROM remembered_key k JOIN hood_order o ON o.id = k.order_id"
+# The keys that made orders; those of payments and credit notes begin with their order's number.
+_BY_KEY = (
+    "SELECT k.key, o.number FROM remembered_key k JOIN hood_order o ON o.id = k.order_id"
+    " WHERE substr(k.key, 1, length(o.number)) <> o.number"
+)
 # An order is whole with its plan, its people, and an event for each of its versions.
 _HALF = (
     "SELECT number FROM hood_order o WHERE plan IS NULL OR CAST(plan AS TEXT) = 'null'"
     " OR NOT EXISTS (SELECT 1 FROM buyer b WHERE b.id = o.buyer_id)"
     " OR NOT EXISTS (SELECT 1 FROM dog d WHERE d.id = o.dog_id)"
-    " OR NOT EXISTS (SELECT 1 FROM remembered_key k WHERE k.order_id = o.id)"
+    " OR NOT EXISTS (SELECT 1 FROM remembered_key k WHERE k.order_id = o.id"
+    " AND substr(k.key, 1, length(o.number)) <> o.number)"
     " OR version <> (SELECT count(*) FROM order_event e WHERE e.order_id = o.id"
     " AND e.kind IN ('taken', 'changed', 'moved'))"
 )

@@ -1,12 +1,13 @@
 """Quotes, invoices, payments and credit notes; on both databases."""
 
+from concurrent.futures import ThreadPoolExecutor
 from decimal import Decimal
 from io import BytesIO
 
 import pytest
 from pypdf import PdfReader
 
-from tests.service.api import SWATCH, Api, Json, order_body, stopped_body
+from tests.service.api import SWATCH, Api, Json, assert_problem, order_body, stopped_body
 
 BUYER = {
     "name": "Ottoline Wrack",
@@ -160,6 +161,51 @@ def test_payments_are_added_up_and_stand_on_the_invoice(api: Api) -> None:
     money = api.client.get(f"/api/v1/orders/{order['number']}/money").json()
     assert sum(Decimal(one["amount"]) for one in money["payments"]) == Decimal("20.00")
     assert "20.00" in text_of(paper(api, f"/bills/{row['number']}.pdf"))
+
+
+def test_a_payment_sent_again_with_its_key_is_one_payment(api: Api) -> None:
+    order, other = accepted(api), accepted(api)
+    path, key = f"/orders/{order['number']}/payments", {"Idempotency_Key": "till 7"}
+    told = {"amount": "20.50", "note": "deposit"}
+    first, again = (api.post(path, told, **key) for _ in range(2))
+    assert (first.status_code, again.status_code) == (201, 201)
+    assert first.json() == again.json()
+    assert_problem(api.post(path, {"amount": "21"}, **key), 422, "key-reused")
+    api.post(f"/orders/{other['number']}/payments", told, **key)
+
+    assert _paid(api, order) == _paid(api, other) == ["20.50"]
+    history = api.client.get(f"/api/v1/orders/{order['number']}").json()["history"]
+    assert [one["kind"] for one in history].count("paid") == 1
+    api.post(path, told)
+    api.post(path, told)
+    assert _paid(api, order) == ["20.50"] * 3
+
+
+def test_payments_sent_at_once_with_one_key_are_one(api: Api) -> None:
+    order = accepted(api)
+    path, key = f"/orders/{order['number']}/payments", {"Idempotency_Key": "at once"}
+    with ThreadPoolExecutor(6) as threads:
+        coming = [threads.submit(api.post, path, {"amount": "5"}, **key) for _ in range(6)]
+        statuses = {one.result().status_code for one in coming}
+    assert statuses == {201}
+    assert _paid(api, order) == ["5"]
+
+
+def test_a_credit_note_sent_again_with_its_key_is_one(api: Api) -> None:
+    order = accepted(api)
+    invoice(api, order)
+    path, key = f"/orders/{order['number']}/credit-notes", {"Idempotency_Key": "rib"}
+    told = {"amount": "3.00", "reason": "a flaw in the rib"}
+    first, again = (api.post(path, told, **key) for _ in range(2))
+    assert first.json() == again.json()
+    assert first.json()["number"] == "C 2026-0001"
+    assert_problem(api.post(path, None, **key), 422, "key-reused")
+    assert api.post(path, told).json()["number"] == "C 2026-0002"
+
+
+def _paid(api: Api, order: Json) -> list[str]:
+    money = api.client.get(f"/api/v1/orders/{order['number']}/money").json()
+    return [one["amount"] for one in money["payments"]]
 
 
 def test_what_was_not_agreed_upon_is_not_billed(api: Api) -> None:

@@ -202,12 +202,15 @@ class Killed(RuleBasedStateMachine):
     @rule(number=orders, amount=st.sampled_from(["20.00", "-5.50"]), after=AFTER)
     def pay(self, number: str, amount: str, after: float | None) -> None:
         before = self.lives[number]
-        call = self.server.call("POST", f"/orders/{number}/payments", {"amount": amount})
+        told, key = {"amount": amount}, f"payment {next(self.story.keys)}"
+        path = f"/orders/{number}/payments"
+        call = self.server.call("POST", path, told, Idempotency_Key=key)
         done = replace(before, paid=(*before.paid, amount), kinds=(*before.kinds, "paid"))
         (answer,) = self.sent("pay", after, call)
-        # It has no key: whoever was not answered looks whether it is there.
-        if not self.settled(answer, 201, before, done):
-            assert answer_to(call).status == 201
+        self.settled(answer, 201, before, done)
+        again = answer_to(call)
+        assert again.status == 201, again
+        assert self.found(before) == done
         self.lives[number] = done
 
     def found(self, life: Life) -> Life:

@@ -5,6 +5,7 @@ from typing import Annotated
 
 from fastapi import APIRouter, Body, Response
 from fastapi.responses import HTMLResponse
+from sqlmodel import Session
 
 from service.bills import HTML, bill_paper, bills_of, write_credit_note, write_invoice
 from service.bodies import CreditIn, PaymentIn
@@ -15,10 +16,16 @@ from service.planbodies import Amount, Out
 from service.web.api.examples import CREDITS, PAYMENTS
 from service.web.api.papers import AS_PDF, as_pdf
 from service.web.api.readable import as_page
-from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.dependencies import ClockOf, DatabaseOf, once
 from service.web.problems import documented
 
 router = APIRouter(tags=["money"])
+PaymentKey = Annotated[
+    str | None, once("the same key and payment twice is one payment", 100, "Idempotency-Key")
+]
+CreditKey = Annotated[
+    str | None, once("the same key and sum twice is one credit note", 100, "Idempotency-Key")
+]
 
 
 class BillOut(Out):
@@ -77,10 +84,14 @@ def write_payment(
     told: Annotated[PaymentIn, Body(openapi_examples=PAYMENTS)],
     database: DatabaseOf,
     clock: ClockOf,
+    key: PaymentKey = None,
 ) -> PaymentOut:
     """Write a payment down; it is never changed, a slip is paid back by one below zero."""
-    with database.writing() as session:
-        return _payment(pay(session, found(session, number).first, told, clock()))
+
+    def work(session: Session) -> PaymentOut:
+        return _payment(pay(session, found(session, number).first, told, clock(), key))
+
+    return database.write(work)
 
 
 @router.post("/orders/{number}/invoices", status_code=201, responses=documented(404, 409, 422))
@@ -96,10 +107,14 @@ def write_a_credit_note(
     database: DatabaseOf,
     clock: ClockOf,
     told: Annotated[CreditIn | None, Body(openapi_examples=CREDITS)] = None,
+    key: CreditKey = None,
 ) -> BillOut:
     """Cancel the invoice of an order by a credit note, or take a sum off it."""
-    with database.writing() as session:
-        return _bill(write_credit_note(session, found(session, number), clock(), told))
+
+    def work(session: Session) -> BillOut:
+        return _bill(write_credit_note(session, found(session, number), clock(), told, key))
+
+    return database.write(work)
 
 
 @router.get(

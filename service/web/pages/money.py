@@ -19,7 +19,7 @@ from service.bills import (
     write_invoice,
 )
 from service.bodies import CreditIn, PaymentIn
-from service.errors import UnreadableError
+from service.errors import KeyReusedError, UnreadableError
 from service.orders import Found, found
 from service.payments import paid_by, pay, payments_of
 from service.states import State
@@ -28,6 +28,10 @@ from service.web.pages.typed import Kind, Typed, last, number_text, read_body, t
 
 router = APIRouter(prefix="/orders")
 SEE_OTHER: Final = 303
+MEANWHILE: Final = (
+    "Something was written down here meanwhile. Look at what stands there; if this is another one,"
+    " send it again."
+)
 PAYMENT: Final = {
     "amount": "A payment of",
     "on": "On",
@@ -135,15 +139,32 @@ def _of_credit(wrong: Mapping[str, str]) -> UnreadableError:
     )
 
 
-def take_off(number: str, told: CreditIn, database: DatabaseOf, clock: ClockOf) -> None:
-    """Take a sum off the invoice.
+def _key(typed: dict[str, tuple[str, ...]]) -> str | None:
+    """Return by what a form of money is known when it comes twice: how many lines it stood below.
+
+    A form sent again, by a second tap or for want of an answer, stands below as many as before.
+    """
+    before = last(typed, "before")
+    return f"form {before[:10]}" if before else None
+
+
+def take_off(
+    number: str, typed: dict[str, tuple[str, ...]], database: DatabaseOf, clock: ClockOf
+) -> None:
+    """Take a sum off the invoice, once.
 
     Raises:
-        UnreadableError: if it is more than is left, by the form's own names.
+        UnreadableError: naming what is wrong, by the form's own names.
     """
+    told, key = read_credit(typed), _key(typed)
+
+    def work(session: Session) -> None:
+        write_credit_note(session, found(session, number), clock(), told, key)
+
     try:
-        with database.writing() as session:
-            write_credit_note(session, found(session, number), clock(), told)
+        database.write(work)
+    except KeyReusedError as error:
+        raise UnreadableError(MEANWHILE, {"credit_amount": MEANWHILE}) from error
     except UnreadableError as error:
         raise _of_credit(error.fields) from error
 
@@ -170,7 +191,20 @@ def read_payment(typed: dict[str, tuple[str, ...]]) -> PaymentIn:
     )
 
 
-def write_down(number: str, told: PaymentIn, database: DatabaseOf, clock: ClockOf) -> None:
-    """Write a payment down."""
-    with database.writing() as session:
-        pay(session, found(session, number).first, told, clock())
+def write_down(
+    number: str, typed: dict[str, tuple[str, ...]], database: DatabaseOf, clock: ClockOf
+) -> None:
+    """Write a payment down, once.
+
+    Raises:
+        UnreadableError: naming what is wrong, by the form's own names.
+    """
+    told, key = read_payment(typed), _key(typed)
+
+    def work(session: Session) -> None:
+        pay(session, found(session, number).first, told, clock(), key)
+
+    try:
+        database.write(work)
+    except KeyReusedError as error:
+        raise UnreadableError(MEANWHILE, {"amount": MEANWHILE}) from error

@@ -12,8 +12,6 @@ from service.orders import change_order, move_order, order_by_number
 from service.outcomes import tell_outcome
 from service.web.dependencies import ClockOf, DatabaseOf, KeptOf
 from service.web.pages.money import (
-    read_credit,
-    read_payment,
     take_off,
     write_down,
 )
@@ -110,7 +108,7 @@ def accept(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> R
 def payment(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
     """Write a payment down, or say beside its fields what is wrong."""
     try:
-        write_down(number, read_payment(typed), database, clock)
+        write_down(number, typed, database, clock)
     except UnreadableError as error:
         return show_order(database, clock, number, Form(typed, fields_of(error)), status_of(error))
     return RedirectResponse(f"/orders/{number}#money", SEE_OTHER)
@@ -120,7 +118,7 @@ def payment(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> 
 def credit(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
     """Take a sum off the invoice, or say beside its fields what is wrong."""
     try:
-        take_off(number, read_credit(typed), database, clock)
+        take_off(number, typed, database, clock)
     except UnreadableError as error:
         return show_order(database, clock, number, Form(typed, fields_of(error)), status_of(error))
     return RedirectResponse(f"/orders/{number}#money", SEE_OTHER)
