@@ -20,6 +20,33 @@ def fingerprint(told: Body | None) -> str:
     return hashlib.sha256(json.dumps(plain, sort_keys=True).encode()).hexdigest()
 
 
+def known(session: Session, key: str, what: str, told: Body | None) -> RememberedKey | None:
+    """Return what is kept of a key, or None.
+
+    Args:
+        session: of the request.
+        key: as it is kept.
+        what: that is done by it, in a word.
+        told: what came with it now.
+
+    Raises:
+        KeyReusedError: if it came with something else before.
+    """
+    row = session.get(RememberedKey, key)
+    if row and row.fingerprint != fingerprint(told):
+        raise KeyReusedError(
+            f"This Idempotency-Key was used for another {what}. Use a new key for a new {what}."
+        )
+    return row
+
+
+def keep(session: Session, key: str, told: Body | None, order: Order, now: datetime) -> None:
+    """Keep a key, what came with it, and the order that it is about."""
+    mark, order_id = fingerprint(told), order.id or 0
+    session.add(RememberedKey(key=key, fingerprint=mark, order_id=order_id, at=now))
+    session.flush()
+
+
 def _whole(order: Order, what: str, key: str) -> str:
     """Return a key as it is kept: one word may stand for another thing with another order."""
     return f"{order.number} {what} {key}"
@@ -33,12 +60,8 @@ def done_at(
     Raises:
         KeyReusedError: if the key came with something else.
     """
-    known = session.get(RememberedKey, _whole(order, what, key)) if key else None
-    if known is None:
-        return None
-    if known.fingerprint != fingerprint(told):
-        raise KeyReusedError(f"This key was used for another {what}. Use a new key for a new one.")
-    return known.at
+    row = known(session, _whole(order, what, key), what, told) if key else None
+    return row.at if row else None
 
 
 def remember(
@@ -46,7 +69,4 @@ def remember(
 ) -> None:
     """Keep that something was done with an order by a key, where there is one."""
     if key:
-        mark, order_id = fingerprint(told), order.id or 0
-        whole = _whole(order, what, key)
-        session.add(RememberedKey(key=whole, fingerprint=mark, order_id=order_id, at=now))
-        session.flush()
+        keep(session, _whole(order, what, key), told, order, now)

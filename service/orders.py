@@ -14,9 +14,9 @@ from sqlalchemy import Connection, bindparam
 from sqlalchemy import select as columns
 from sqlmodel import Session, col, func, select
 
+from service import onlyonce
 from service.bodies import OrderIn, RatesIn
 from service.errors import (
-    KeyReusedError,
     NotFoundError,
     UnreadableError,
     check_version,
@@ -25,9 +25,8 @@ from service.experience import experience, outcome_of
 from service.given import care_delivery
 from service.lookup import keep_words
 from service.meters import PLANNING
-from service.models import Order, OrderEvent, Outcome, RememberedKey, columns_of
+from service.models import Order, OrderEvent, Outcome, columns_of
 from service.numbering import next_number
-from service.onlyonce import fingerprint
 from service.patching import patched
 from service.people import buyer_of, dog_of
 from service.planning import kept_findings, kept_plan, plan_again, request_of
@@ -135,13 +134,8 @@ def remembered(session: Session, key: str, asked: OrderIn) -> Order | None:
     Raises:
         KeyReusedError: if the key came with another order.
     """
-    known = session.get(RememberedKey, key)
-    if known is None:
-        return None
-    if known.fingerprint != fingerprint(asked):
-        message = "This Idempotency-Key was used for another order. Use a new key for a new order."
-        raise KeyReusedError(message)
-    return session.get_one(Order, known.order_id)
+    row = onlyonce.known(session, key, "order", asked)
+    return session.get_one(Order, row.order_id) if row else None
 
 
 def take(
@@ -182,8 +176,7 @@ def take(
     keep_words(session, order)
     event = _record(session, order, now, "taken", "", {"asked": order.asked})
     if key:
-        mark = fingerprint(asked)
-        session.add(RememberedKey(key=key, fingerprint=mark, order_id=order.id or 0, at=now))
+        onlyonce.keep(session, key, asked, order, now)
     session.flush()
     return Found(order, (event,), made=plan)
 

@@ -1,6 +1,6 @@
 """Money on the order's page: what was billed, what was paid, and what is left."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -19,6 +19,7 @@ from service.bills import (
     write_invoice,
 )
 from service.bodies import CreditIn, PaymentIn
+from service.db import Database
 from service.errors import KeyReusedError, UnreadableError
 from service.orders import Found, found
 from service.payments import paid_by, pay, payments_of
@@ -148,6 +149,14 @@ def _key(typed: dict[str, tuple[str, ...]]) -> str | None:
     return f"form {before[:10]}" if before else None
 
 
+def _written(database: Database, work: Callable[[Session], object], field: str) -> None:
+    """Write something down; `field` is told where another one took its place meanwhile."""
+    try:
+        database.write(work)
+    except KeyReusedError as error:
+        raise UnreadableError(MEANWHILE, {field: MEANWHILE}) from error
+
+
 def take_off(
     number: str, typed: dict[str, tuple[str, ...]], database: DatabaseOf, clock: ClockOf
 ) -> None:
@@ -159,14 +168,12 @@ def take_off(
     told, key = read_credit(typed), _key(typed)
 
     def work(session: Session) -> None:
-        write_credit_note(session, found(session, number), clock(), told, key)
+        try:
+            write_credit_note(session, found(session, number), clock(), told, key)
+        except UnreadableError as error:
+            raise _of_credit(error.fields) from error
 
-    try:
-        database.write(work)
-    except KeyReusedError as error:
-        raise UnreadableError(MEANWHILE, {"credit_amount": MEANWHILE}) from error
-    except UnreadableError as error:
-        raise _of_credit(error.fields) from error
+    _written(database, work, "credit_amount")
 
 
 def read_payment(typed: dict[str, tuple[str, ...]]) -> PaymentIn:
@@ -204,7 +211,4 @@ def write_down(
     def work(session: Session) -> None:
         pay(session, found(session, number).first, told, clock(), key)
 
-    try:
-        database.write(work)
-    except KeyReusedError as error:
-        raise UnreadableError(MEANWHILE, {"amount": MEANWHILE}) from error
+    _written(database, work, "amount")
