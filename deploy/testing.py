@@ -16,6 +16,8 @@ from deploy.postgres import VARIABLE, scratch_database
 
 # A process for each core, which takes from a slower one what that has not begun.
 SHARED = ("--numprocesses=logical", "--dist=worksteal")
+# A test that hangs is named, with where it stood, and the others are run.
+BOUNDED = "--timeout=900"
 
 
 def _end(number: int, _frame: FrameType | None) -> None:
@@ -33,7 +35,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         with scratch_database(options.way) as url:
             variables = {**os.environ, VARIABLE: url}
-            return call([sys.executable, "-m", "pytest", *SHARED, *options.pytest], variables)
+            return call(
+                [sys.executable, "-m", "pytest", *SHARED, BOUNDED, *options.pytest], variables
+            )
     except SetupError as error:
         print(f"check: {error}", flush=True)
         return 1

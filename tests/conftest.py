@@ -2,6 +2,7 @@
 
 import os
 import re
+import signal
 from collections.abc import Iterator
 
 import pytest
@@ -13,6 +14,10 @@ from deploy.postgres import libpq_url, new_database
 # because some tests of the core are read by those of the documents, before any of their own.
 settings.register_profile("patient", deadline=None)
 settings.load_profile("patient")
+
+# A shell that starts the tests in the background has them ignore Ctrl-C, and so would every
+# program that they start and then stop with it. A program begins with the default instead.
+signal.signal(signal.SIGINT, signal.default_int_handler)
 
 ADVICE = "run the tests with `python3 deploy/check.py`, which provides it"
 
