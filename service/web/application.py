@@ -25,6 +25,7 @@ from service.web.files import answer_own
 from service.web.gate.fence import Fence
 from service.web.gate.guard import Guard
 from service.web.kept import KeptPages
+from service.web.parts import take_in
 
 NO_MAIL_SERVER = MailSettings()
 ALONE = ServingSettings()
@@ -95,7 +96,7 @@ def create_app(
     app.state.errands = Errands()
     problems.register(app)
     pages.register(app)
-    app.include_router(health.router)
+    take_in(app, [health])
     app.add_middleware(Guard)  # inside of what counts: what it refuses is counted too
     if serving.metrics_token:
         metering.register(app, database, clock)
@@ -104,8 +105,7 @@ def create_app(
         from service.web import tracing  # noqa: PLC0415
 
         tracing.register(app)
-    app.include_router(api.router)
-    app.include_router(pages.router)
+    take_in(app, [*api.PARTS, *pages.PARTS])
     app.add_middleware(Fence)  # the last one added is the outermost
     app.mount("/static", answer_own, name="static")
     return app

@@ -8,13 +8,15 @@ from http import HTTPStatus
 from typing import TYPE_CHECKING
 
 from anyio import CapacityLimiter, to_thread
-from fastapi import APIRouter, Request
+from fastapi import Request
 from fastapi.responses import JSONResponse
+
+from service.web.parts import page_part
 
 if TYPE_CHECKING:
     from service.keeping.ready import Readiness
 
-router = APIRouter(include_in_schema=False)
+router = page_part()
 NOT_KEPT = {"Cache-Control": "no-store"}
 
 

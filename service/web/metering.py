@@ -8,7 +8,7 @@ import hmac
 from time import perf_counter
 from typing import Annotated
 
-from fastapi import APIRouter, FastAPI, Header, HTTPException, Request, Response
+from fastapi import FastAPI, Header, HTTPException, Request, Response
 from fastapi.concurrency import run_in_threadpool
 from prometheus_client import (
     CONTENT_TYPE_LATEST,
@@ -25,9 +25,10 @@ from service.db import Database
 from service.meters import PLANNING
 from service.orders import Clock
 from service.standing import Standing
+from service.web.parts import page_part
 from service.web.routes import template
 
-router = APIRouter(include_in_schema=False)
+router = page_part()
 SECONDS = (0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10, 30)
 
 
@@ -105,4 +106,4 @@ def register(app: FastAPI, database: Database, clock: Clock) -> None:
     """Count the application's requests, and show the counts."""
     app.state.meters = Meters(database, clock)
     app.add_middleware(CountingRequests, meters=app.state.meters)
-    app.include_router(router)
+    app.router.routes.extend(router.routes)

@@ -5,6 +5,7 @@ does not allow; 412 and 428 for a missing or outdated version. Programs rely on 
 """
 
 from collections.abc import Sequence
+from functools import cache
 from http import HTTPStatus
 from typing import Any, Final
 
@@ -193,8 +194,14 @@ def register(app: FastAPI) -> None:
     app.add_exception_handler(Exception, _fault)
 
 
+@cache
+def _written_out() -> dict[str, Any]:
+    # A `model` would be documented as plain JSON besides.
+    return {MEDIA: {"schema": Problem.model_json_schema()}}
+
+
 def documented(*statuses: int) -> dict[int | str, dict[str, Any]]:
     """Return OpenAPI's entries for the problems that a route can answer with."""
-    # Written out each time: a `model` would be documented as plain JSON besides.
-    content = {MEDIA: {"schema": Problem.model_json_schema()}}
-    return {status: {"description": TITLES[status], "content": content} for status in statuses}
+    return {
+        status: {"description": TITLES[status], "content": _written_out()} for status in statuses
+    }

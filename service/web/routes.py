@@ -15,11 +15,4 @@ def template(scope: Scope) -> str:
     path, route = str(scope["path"]), scope.get("route")
     if route is None:
         return "/static/{file}" if path.startswith("/static/") else NO_ROUTE
-    # A route of an included router knows its own part alone; what stands before it has no
-    # parameters. Whatever does not end in that part is told by the part only.
-    own = str(route.path)
-    try:
-        ending = own.format_map(scope["path_params"])
-    except (KeyError, ValueError):
-        return own
-    return path.removesuffix(ending) + own if path.endswith(ending) else own
+    return str(route.path)

@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Body
+from fastapi import Body
 
 from service.bench.bodies import (
     AnswerOut,
@@ -18,9 +18,10 @@ from service.bench.stand import bench_out, state_out
 from service.bench.turning import follow, set_place
 from service.web.api.examples import BENCH_EVENTS, BENCH_FOLLOW, BENCH_PLACE
 from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(tags=["bench"])
+router = api_part("bench")
 Number = Annotated[str, "an order number"]
 AT = "/orders/{number}/bench"
 

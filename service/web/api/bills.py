@@ -3,7 +3,7 @@
 from datetime import date, datetime
 from typing import Annotated
 
-from fastapi import APIRouter, Body, Response
+from fastapi import Body, Response
 from fastapi.responses import HTMLResponse
 from sqlmodel import Session
 
@@ -17,9 +17,10 @@ from service.web.api.examples import CREDITS, PAYMENTS
 from service.web.api.papers import AS_PDF, as_pdf
 from service.web.api.readable import as_page
 from service.web.dependencies import ClockOf, DatabaseOf, once
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(tags=["money"])
+router = api_part("money")
 PaymentKey = Annotated[
     str | None, once("the same key and payment twice is one payment", 100, "Idempotency-Key")
 ]

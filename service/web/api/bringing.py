@@ -2,15 +2,16 @@
 
 from typing import Annotated, Final
 
-from fastapi import APIRouter, Body, Response
+from fastapi import Body, Response
 
 from service.bringing.bodies import BroughtOut, FileIn
 from service.bringing.files import QUICK, brought, do, keep_file, look
 from service.bringing.sheet import sample
 from service.web.dependencies import ClockOf, DatabaseOf, ErrandsOf, IdOf
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(prefix="/bring-in", tags=["bring in, take out"])
+router = api_part("bring in, take out", "/bring-in")
 FILES: Final = {
     "orders": {
         "summary": "The sample file",

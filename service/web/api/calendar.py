@@ -3,16 +3,17 @@
 from datetime import datetime
 from typing import Any, Final
 
-from fastapi import APIRouter, Request, Response
+from fastapi import Request, Response
 
 from service.calendar.addresses import addresses, make_address, take_address_back
 from service.calendar.entries import entries
 from service.planbodies import Out
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf, IdOf, address_outside
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(prefix="/calendar", tags=["calendar"])
+router = api_part("calendar", "/calendar")
 FILE: Final[dict[int | str, dict[str, Any]]] = {
     200: {
         "description": "The calendar, RFC 5545",

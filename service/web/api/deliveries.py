@@ -2,7 +2,7 @@
 
 from typing import Annotated, Final, Literal
 
-from fastapi import APIRouter, Body, Path, Query, Response
+from fastapi import Body, Path, Query, Response
 from sqlmodel import Session
 
 from documents.language import ENGLISH
@@ -25,9 +25,10 @@ from service.sending.wire import (
 from service.web.api.examples import DELIVERIES
 from service.web.api.papers import AS_PDF
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf, MailOf, once
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(tags=["deliveries"])
+router = api_part("deliveries")
 ORDER: Final = "/orders/{number}/deliveries"
 Id = Annotated[int, Path(ge=1, le=HIGHEST_ID)]
 Kind = Annotated[str, Query(max_length=40, examples=["care"])]

@@ -4,8 +4,8 @@ from datetime import datetime
 from secrets import token_urlsafe
 from typing import Annotated
 
-from fastapi import APIRouter, Response
 from fastapi import Body as Sent
+from fastapi import Response
 from pydantic import Field, StringConstraints
 from sqlmodel import Session
 
@@ -22,9 +22,10 @@ from service.models import OrderDraft
 from service.planbodies import Out
 from service.web.api.examples import DRAFTS
 from service.web.dependencies import ClockOf, DatabaseOf, IdOf, IfMatch, etag, once
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(prefix="/drafts", tags=["orders"])
+router = api_part("orders", "/drafts")
 FieldName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9_.-]{1,100}$")]
 Key = Annotated[
     str | None,

@@ -4,8 +4,8 @@ from datetime import datetime
 from secrets import token_urlsafe
 from typing import Annotated
 
-from fastapi import APIRouter, Response
 from fastapi import Body as Sent
+from fastapi import Response
 from sqlmodel import Session
 
 from documents.language import ENGLISH
@@ -16,10 +16,11 @@ from service.owner.enquiries import discard, enquiry, keep, lacking, looked, typ
 from service.planbodies import Out
 from service.web.api.examples import ENQUIRIES
 from service.web.dependencies import ClockOf, DatabaseOf, IdOf, once
+from service.web.parts import api_part
 from service.web.problems import documented
 from sizing.units import LengthUnit
 
-router = APIRouter(prefix="/enquiries", tags=["enquiries"])
+router = api_part("enquiries", "/enquiries")
 Key = Annotated[str | None, once("the same key twice is one enquiry", 100)]
 ADDRESS = "Write the address at which the answer is read, such as tilda@example.org."
 

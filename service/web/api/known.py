@@ -3,15 +3,16 @@
 from datetime import datetime
 from typing import Annotated
 
-from fastapi import APIRouter, Query
+from fastapi import Query
 
 from service.again import Known, Reminder, again, known_dogs
 from service.bodies import OrderIn
 from service.planbodies import Out
 from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(tags=["orders"])
+router = api_part("orders")
 
 
 class AgainOut(Out):

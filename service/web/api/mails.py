@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Body, Query, Response
+from fastapi import Body, Query, Response
 
 from documents.language import ENGLISH, languages
 from service.sending.drafts import sample
@@ -19,9 +19,10 @@ from service.sending.wire import (
 from service.shop import shop_of
 from service.web.api.examples import TEMPLATES
 from service.web.dependencies import ClockOf, DatabaseOf, IfMatch, MailOf, etag
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(tags=["mails"])
+router = api_part("mails")
 Code = Annotated[str, Query(max_length=20, description="a language, such as `en`")]
 Words = Annotated[TemplateIn, Body(openapi_examples=TEMPLATES)]
 

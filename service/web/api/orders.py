@@ -3,7 +3,7 @@
 from datetime import date
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Body, Query, Response
+from fastapi import Body, Query, Response
 from sqlmodel import Session
 
 from service.bench.desk import desk_of
@@ -26,11 +26,12 @@ from service.web.dependencies import (
     id_of,
     once,
 )
+from service.web.parts import api_part
 from service.web.problems import documented
 from service.work import judged, replan_out
 from service.workbodies import InHandIn, ReplanOut
 
-router = APIRouter(prefix="/orders", tags=["orders"])
+router = api_part("orders", "/orders")
 Number = Annotated[str, "an order number"]
 IdempotencyKey = Annotated[str | None, once("the same key and order twice is one order")]
 

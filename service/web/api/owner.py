@@ -2,7 +2,7 @@
 
 from typing import Annotated, Final
 
-from fastapi import APIRouter, Body, Path, Query, Request, Response
+from fastapi import Body, Path, Query, Request, Response
 
 from service.bodies import OrderIn
 from service.orderout import OrderOut
@@ -18,9 +18,10 @@ from service.web.dependencies import (
     IfMatch,
     address_outside,
 )
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(prefix="/orders/{number}", tags=["owner"])
+router = api_part("owner", "/orders/{number}")
 LINKS: Final = {
     "for fourteen days": {"value": {"language": "en"}},
     "in German": {"value": {"language": "de", "days": 30}},

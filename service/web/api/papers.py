@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Annotated, Any, Final, Literal
 
-from fastapi import APIRouter, Path, Query, Request, Response
+from fastapi import Path, Query, Request, Response
 
 from documents import label_sheet, measuring_guide, size_sheet
 from documents.care_sheet import Edition
@@ -17,11 +17,12 @@ from service.planning import yarn_of
 from service.shelf import yarn_on_shelf
 from service.shop import shop_of
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
+from service.web.parts import api_part
 from service.web.problems import documented
 from service.web.visitor import is_maker
 from sizing.stock import stock_of
 
-router = APIRouter(tags=["papers"])
+router = api_part("papers")
 PDF = "application/pdf"
 AS_PDF: Final[dict[int | str, dict[str, Any]]] = {
     200: {"content": {PDF: {"schema": {"type": "string", "format": "binary"}}}}

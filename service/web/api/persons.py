@@ -2,16 +2,17 @@
 
 from typing import Annotated, Any, Final
 
-from fastapi import APIRouter, Query, Response
+from fastapi import Query, Response
 
 from service.persons.bodies import BuyerOut, BuyersOut, ErasedOldOut, ErasedOut
 from service.persons.buyers import buyers_like
 from service.persons.forgetting import forget, forget_due
 from service.persons.telling import told_to
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf, IdOf, MailOf
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(prefix="/buyers", tags=["personal data"])
+router = api_part("personal data", "/buyers")
 ZIP: Final = "application/zip"
 AS_ZIP: Final[dict[int | str, dict[str, Any]]] = {
     200: {"content": {ZIP: {"schema": {"type": "string", "format": "binary"}}}},

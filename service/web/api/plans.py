@@ -6,7 +6,7 @@ body alone; an order's plan knows the finished hoods too.
 
 from typing import Annotated
 
-from fastapi import APIRouter, Body
+from fastapi import Body
 
 from service.bodies import ChecksIn, PlanIn
 from service.experience import prior_of
@@ -16,12 +16,13 @@ from service.planning import examined, request_of
 from service.planout import diagnosis_out, finding_out, plan_out
 from service.web.api.examples import CHECKS, PLANS, STOCK
 from service.web.dependencies import DatabaseOf
+from service.web.parts import api_part
 from service.web.problems import documented
 from service.work import stock_for, stock_out
 from service.workbodies import StockIn, StockOut
 from sizing.plan import make_plan
 
-router = APIRouter(tags=["plans"])
+router = api_part("plans")
 
 
 class ChecksOut(Out):

@@ -2,15 +2,16 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Body
+from fastapi import Body
 
 from service.capacitybodies import QueueOut, TrialIn, TrialOut
 from service.queue import queue, queue_out, trial
 from service.web.api.examples import TRIALS
 from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(prefix="/queue", tags=["queue"])
+router = api_part("queue", "/queue")
 
 
 @router.get("")

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Annotated
 
-from fastapi import APIRouter, Path, Query
+from fastapi import Path, Query
 from fastapi.responses import HTMLResponse
 
 from service import paperwork
@@ -24,10 +24,11 @@ from service.shelf import yarn_on_shelf
 from service.shop import shop_of
 from service.web.api.papers import Said
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
+from service.web.parts import api_part
 from service.web.problems import documented
 from sizing.stock import stock_of
 
-router = APIRouter(tags=["papers"])
+router = api_part("papers")
 OF_ORDER = documented(404, 409, 422)
 
 

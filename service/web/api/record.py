@@ -1,12 +1,11 @@
 """The record of finished hoods, on the wire."""
 
-from fastapi import APIRouter
-
 from service.record.bodies import RecordOut
 from service.record.hoods import record
 from service.web.dependencies import DatabaseOf
+from service.web.parts import api_part
 
-router = APIRouter(tags=["figures"])
+router = api_part("figures")
 
 
 @router.get("/figures")

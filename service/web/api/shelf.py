@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Body, Response
+from fastapi import Body, Response
 
 from service.shelf import (
     Shelved,
@@ -19,9 +19,10 @@ from service.shelfbodies import ShelfSwatchIn, ShelfYarnIn, ShoppingOut, YarnOnS
 from service.shelfstand import shopping
 from service.web.api.examples import SWATCHES, YARNS
 from service.web.dependencies import DatabaseOf, IdOf, IfMatch, etag
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(tags=["shelf"])
+router = api_part("shelf")
 YarnBody = Annotated[ShelfYarnIn, Body(openapi_examples=YARNS)]
 
 

@@ -2,16 +2,17 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Body, Response
+from fastapi import Body, Response
 
 from service.bodies import ShopIn
 from service.errors import NO_VERSION, MissingVersionError
 from service.shop import save_shop, shop_of
 from service.web.api.examples import SHOPS
 from service.web.dependencies import DatabaseOf, IfMatch, etag
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(tags=["shop"])
+router = api_part("shop")
 
 
 @router.get("/shop")

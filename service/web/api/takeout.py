@@ -2,16 +2,16 @@
 
 from typing import Any, Final, Literal
 
-from fastapi import APIRouter
 from fastapi.responses import StreamingResponse
 
 from service.db import Database
 from service.orders import Clock
 from service.takeout.out import MEDIA, name_of, taken_out
 from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(prefix="/take-out", tags=["bring in, take out"])
+router = api_part("bring in, take out", "/take-out")
 FILE: Final[dict[int | str, dict[str, Any]]] = {
     200: {
         "content": {

@@ -1,11 +1,10 @@
 """What to do next, on the wire."""
 
-from fastapi import APIRouter
-
 from service.today import TaskOut, today
 from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.parts import api_part
 
-router = APIRouter(tags=["today"])
+router = api_part("today")
 
 
 @router.get("/today")

@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Body, Response
+from fastapi import Body, Response
 
 from service.bodies import MoveIn
 from service.orderout import OrderOut
@@ -10,9 +10,10 @@ from service.together import join, move_all, part
 from service.web.api.examples import MOVES
 from service.web.api.whole import whole
 from service.web.dependencies import ClockOf, DatabaseOf, IfMatch
+from service.web.parts import api_part
 from service.web.problems import documented
 
-router = APIRouter(prefix="/orders", tags=["orders"])
+router = api_part("orders", "/orders")
 
 
 @router.put("/{number}/together/{other}", responses=documented(404, 409, 422))

@@ -1,7 +1,5 @@
 """The pages: server-rendered HTML that works without script."""
 
-from fastapi import APIRouter
-
 from service.web.pages import (
     account,
     accounts,
@@ -38,15 +36,13 @@ from service.web.pages import (
 )
 from service.web.pages.faults import register
 
-__all__ = ["register", "router"]
+__all__ = ["PARTS", "register"]
 
-router = APIRouter(include_in_schema=False)
-for part in (
+PARTS = (
     today, listing, beginning, drafting, taking, order, bench, inhand, together, money,
     deliveries, mails, confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar,
     record, suggesting,
     signin, account, accounts, apidocs,
     owner, ownermaker, enquiry, enquiries,
     bringing, persons,
-):  # fmt: skip
-    router.include_router(part.router)
+)  # fmt: skip

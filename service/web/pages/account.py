@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from fastapi import APIRouter, Request
+from fastapi import Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 
 from service.doors import sessions
@@ -12,9 +12,10 @@ from service.errors import NotSignedInError, TooManyError, UnreadableError
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.render import page
 from service.web.pages.signin import SentForm, entrance_of, let_in
+from service.web.parts import page_part
 from service.web.visitor import Visitor, visitor
 
-router = APIRouter(prefix="/account")
+router = page_part("/account")
 GOOD: Final = "Hard to guess."
 NOT_IT: Final = "That is not your password of now."
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Final
 
-from fastapi import APIRouter, Request
+from fastapi import Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from service.doors import accounts as people
@@ -14,8 +14,9 @@ from service.web.dependencies import ClockOf, DatabaseOf, IdOf, address_outside
 from service.web.pages.account import here
 from service.web.pages.render import page
 from service.web.pages.typed import Typed, Values, last
+from service.web.parts import page_part
 
-router = APIRouter(prefix="/accounts")
+router = page_part("/accounts")
 SEE_OTHER: Final = 303
 SCOPES: Final = (
     (Scope.READ.value, "look at everything"),

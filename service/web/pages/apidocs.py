@@ -3,12 +3,13 @@
 from dataclasses import dataclass
 from typing import Any
 
-from fastapi import APIRouter, Request
+from fastapi import Request
 from fastapi.responses import HTMLResponse, PlainTextResponse
 
 from service.web.pages.render import page
+from service.web.parts import page_part
 
-router = APIRouter()
+router = page_part()
 _METHODS = ("get", "post", "put", "patch", "delete")
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from secrets import token_urlsafe
 from typing import Annotated, Final
 
-from fastapi import APIRouter, Query
+from fastapi import Query
 from fastapi.responses import HTMLResponse
 from sqlmodel import Session
 
@@ -23,8 +23,9 @@ from service.web.pages.desk import Desk, Opening, desk_for
 from service.web.pages.drafting import listed, opened
 from service.web.pages.showing import show
 from service.web.pages.typed import Form, Values, flat_of
+from service.web.parts import page_part
 
-router = APIRouter()
+router = page_part()
 GROWING: Final = (
     "{dog} was still growing when it was measured on {day}: measure it again. What it was then"
     " stands above each field."

@@ -4,7 +4,6 @@ from pathlib import Path
 from typing import Final
 from uuid import uuid4
 
-from fastapi import APIRouter
 from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Response
 from pydantic import ValidationError
 
@@ -18,8 +17,9 @@ from service.web.pages.benchview import bench_view
 from service.web.pages.inhand import FIELDS
 from service.web.pages.render import page
 from service.web.pages.typed import Typed, Values, last, read_body, tree_of
+from service.web.parts import page_part
 
-router = APIRouter()
+router = page_part()
 SEE_OTHER: Final = 303
 _STATIC: Final = Path(__file__).parent.parent / "static"
 _WORKER: Final = {

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from fastapi import APIRouter, Request
+from fastapi import Request
 from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.datastructures import UploadFile
@@ -19,10 +19,11 @@ from service.shelf import shelf
 from service.web.dependencies import ClockOf, DatabaseOf, ErrandsOf, IdOf
 from service.web.pages.render import page
 from service.web.pages.typed import Typed, last
+from service.web.parts import page_part
 from service.web.problems import status_of
 from service.web.sentform import form_of
 
-router = APIRouter(prefix="/bring-in")
+router = page_part("/bring-in")
 SEE_OTHER: Final = 303
 _MEGABYTE: Final = 1_000_000
 

@@ -3,7 +3,7 @@
 from hashlib import sha256
 from typing import Final
 
-from fastapi import APIRouter, Request
+from fastapi import Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from service.calendar.addresses import MOST, addresses, make_address, opens, take_address_back
@@ -13,8 +13,9 @@ from service.web.dependencies import ClockOf, DatabaseOf, address_outside, is_ne
 from service.web.pages.ownerdoor import HEADERS, admit, missed
 from service.web.pages.render import page
 from service.web.pages.typed import Typed, last
+from service.web.parts import page_part
 
-router = APIRouter()
+router = page_part()
 SEE_OTHER: Final = 303
 MEDIA: Final = "text/calendar; charset=utf-8"
 _GONE: Final = "This calendar address opens nothing, or no longer.\n"

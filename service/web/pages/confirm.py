@@ -7,7 +7,6 @@ of the address.
 
 from typing import Final
 
-from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, Response
 
 from documents import care_words
@@ -20,8 +19,9 @@ from service.sending.rows import papers_of
 from service.sending.words import CAUTIONS
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.render import page
+from service.web.parts import page_part
 
-router = APIRouter(prefix="/confirm")
+router = page_part("/confirm")
 PRIVATE: Final = {
     "X-Robots-Tag": "noindex, nofollow, noarchive",
     "Referrer-Policy": "no-referrer",

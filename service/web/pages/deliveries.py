@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Annotated, Final
 
-from fastapi import APIRouter, Path, Query
+from fastapi import Path, Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 
@@ -21,9 +21,10 @@ from service.shop import shop_of
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf, MailOf
 from service.web.pages.render import HEADERS, page
 from service.web.pages.typed import Typed, last
+from service.web.parts import page_part
 from service.web.problems import status_of
 
-router = APIRouter(prefix="/orders/{number}")
+router = page_part("/orders/{number}")
 SEE_OTHER: Final = 303
 STUCK: Final = timedelta(minutes=2)
 Id = Annotated[int, Path(ge=1, le=HIGHEST_ID)]

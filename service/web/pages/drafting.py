@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Annotated, Final
 
-from fastapi import APIRouter, Query
+from fastapi import Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from sqlmodel import Session
 
@@ -19,8 +19,9 @@ from service.web.pages.desk import desk_for
 from service.web.pages.render import page
 from service.web.pages.shaping import shape_of
 from service.web.pages.typed import Typed, Values, last
+from service.web.parts import page_part
 
-router = APIRouter()
+router = page_part()
 SEE_OTHER: Final = 303
 CHANGED: Final = 412
 NAMES: Final = (*orderform.FIELDS, orderform.CHOICE, "shelve", "enquiry", "first")

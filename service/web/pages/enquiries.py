@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated, Final
 
-from fastapi import APIRouter, Path
+from fastapi import Path
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from sqlmodel import Session
 
@@ -16,8 +16,9 @@ from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
 from service.web.pages.render import page
 from service.web.pages.typed import Typed
 from service.web.pages.words import MEASURES
+from service.web.parts import page_part
 
-router = APIRouter(prefix="/enquiries")
+router = page_part("/enquiries")
 SEE_OTHER: Final = 303
 Id = Annotated[int, Path(ge=1, le=HIGHEST_ID)]
 _LABELS: Final = (

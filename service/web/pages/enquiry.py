@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Final
 
-from fastapi import APIRouter, Request
+from fastapi import Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from documents.language import Language, mark
@@ -36,11 +36,12 @@ from service.web.pages.ownerdoor import (
     language_of,
     show,
 )
+from service.web.parts import page_part
 from sizing.breeds import BREEDS
 from sizing.doctor.learn import Prior
 from sizing.dogs import Field
 
-router = APIRouter(prefix="/ask")
+router = page_part("/ask")
 SEE_OTHER: Final = 303
 TRAP: Final = "website"
 """A field that no person sees; what fills it in is a program."""

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Final
 from uuid import uuid4
 
-from fastapi import APIRouter, Request
+from fastapi import Request
 from fastapi.responses import HTMLResponse
 
 from documents.figures import gauge_text
@@ -22,6 +22,7 @@ from service.web.pages import words
 from service.web.pages.render import page
 from service.web.pages.typed import Form, Kind, Typed, Values, read_body, tree_of
 from service.web.pages.worklines import Work, work_of
+from service.web.parts import page_part
 from service.web.problems import fields_of, status_of
 from service.work import judged
 from service.workbodies import InHandIn
@@ -29,7 +30,7 @@ from sizing.errors import ValueOutOfRangeError
 from sizing.replan import Replan, Verdict
 from sizing.units import LengthUnit, show_length
 
-router = APIRouter(prefix="/orders")
+router = page_part("/orders")
 FIELDS: Final[dict[str, Kind]] = {
     "part": Kind.TEXT,
     "rows_made": Kind.NUMBER,

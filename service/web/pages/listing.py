@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Annotated
 
-from fastapi import APIRouter, Query
+from fastapi import Query
 from fastapi.responses import HTMLResponse
 
 from service.listing import Line, Sought, due_next, orders_like
@@ -14,8 +14,9 @@ from service.states import State
 from service.web.dependencies import ClockOf, DatabaseOf, cursor_of, id_of
 from service.web.pages.render import page
 from service.web.pages.words import STATES, capital, due_words
+from service.web.parts import page_part
 
-router = APIRouter()
+router = page_part()
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Final
 
-from fastapi import APIRouter, Query
+from fastapi import Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from documents.language import ENGLISH, languages
@@ -23,9 +23,10 @@ from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf, MailOf
 from service.web.pages.render import page
 from service.web.pages.typed import Form, Typed, Values, last, read_body, version_of
+from service.web.parts import page_part
 from service.web.problems import fields_of, status_of
 
-router = APIRouter(prefix="/mails")
+router = page_part("/mails")
 SEE_OTHER: Final = 303
 LABELS: Final = {"subject": "Subject", "text": "As plain text", "html": "As HTML"}
 Code = Annotated[str, Query(max_length=20)]

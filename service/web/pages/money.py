@@ -6,7 +6,6 @@ from datetime import date
 from decimal import Decimal
 from typing import Final
 
-from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 from sqlmodel import Session
 
@@ -26,8 +25,9 @@ from service.payments import paid_by, pay, payments_of
 from service.states import State
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.typed import Kind, Typed, last, number_text, read_body, tree_of
+from service.web.parts import page_part
 
-router = APIRouter(prefix="/orders")
+router = page_part("/orders")
 SEE_OTHER: Final = 303
 MEANWHILE: Final = (
     "Something was written down here meanwhile. Look at what stands there; if this is another one,"

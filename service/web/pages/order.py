@@ -2,7 +2,7 @@
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Query
+from fastapi import Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from sqlmodel import Session
 
@@ -21,11 +21,12 @@ from service.web.pages.orderview import (
 )
 from service.web.pages.outcomeview import FIELDS
 from service.web.pages.typed import Form, Typed, Values, last, read_body, tree_of, version_of
+from service.web.parts import page_part
 from service.web.problems import fields_of, status_of
 from sizing.dogs import Field
 from sizing.errors import ValueOutOfRangeError
 
-router = APIRouter(prefix="/orders")
+router = page_part("/orders")
 SEE_OTHER = 303
 MOST_NOTE = 2000
 

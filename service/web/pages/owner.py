@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Final
 
-from fastapi import APIRouter, Request
+from fastapi import Request
 from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
 from documents.language import Language, mark
@@ -24,9 +24,10 @@ from service.web.pages.ownerdoor import (
     missed,
     show,
 )
+from service.web.parts import page_part
 from sizing.dogs import Field
 
-router = APIRouter(prefix="/measure")
+router = page_part("/measure")
 SEE_OTHER: Final = 303
 
 

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from fastapi import APIRouter, Request
+from fastapi import Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from documents.language import language, mark
@@ -14,8 +14,9 @@ from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf, address_outside, is_near, whole_number
 from service.web.pages.render import page
 from service.web.pages.typed import Typed, Values, last, version_of
+from service.web.parts import page_part
 
-router = APIRouter(prefix="/orders")
+router = page_part("/orders")
 SEE_OTHER: Final = 303
 _MESSAGE: Final = mark(
     "Hello! So that the hood fits {dog}, could you measure once more, please? This page shows"

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Final
 
-from fastapi import APIRouter, Query
+from fastapi import Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from service.db import Database
@@ -13,9 +13,10 @@ from service.shop import shop_of
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf, IdOf, MailOf
 from service.web.pages.render import page
 from service.web.pages.typed import Typed, last
+from service.web.parts import page_part
 from service.web.problems import status_of
 
-router = APIRouter(prefix="/buyers")
+router = page_part("/buyers")
 SEE_OTHER: Final = 303
 
 

@@ -1,13 +1,13 @@
 """The queue of hoods to make, with the dates that can be kept."""
 
-from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
 from service.queue import queue, queue_out
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.render import page
+from service.web.parts import page_part
 
-router = APIRouter(prefix="/queue")
+router = page_part("/queue")
 
 
 @router.get("")

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
 from documents.figures import minutes_text, month_text
@@ -14,8 +13,9 @@ from service.record.words import LAST, percent
 from service.web.dependencies import DatabaseOf
 from service.web.pages.plots import Figure, Plot, amounts, differences
 from service.web.pages.render import page
+from service.web.parts import page_part
 
-router = APIRouter()
+router = page_part()
 LEAST_GROUPS: Final = 2
 """One month or one yarn alone is what the other plot shows already."""
 

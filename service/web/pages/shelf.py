@@ -3,7 +3,6 @@
 from collections import defaultdict
 from dataclasses import dataclass
 
-from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from documents.figures import fibres_text
@@ -17,10 +16,11 @@ from service.web.dependencies import DatabaseOf
 from service.web.pages import shelfform, words, yarnform
 from service.web.pages.render import page
 from service.web.pages.typed import Form, Typed
+from service.web.parts import page_part
 from service.web.problems import fields_of, status_of
 from sizing.errors import ValueOutOfRangeError
 
-router = APIRouter(prefix="/yarns")
+router = page_part("/yarns")
 SEE_OTHER = 303
 _CLASSES = dict(words.WEIGHTS)
 

@@ -3,7 +3,6 @@
 from decimal import Decimal
 from typing import Final
 
-from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from documents.figures import minutes_text
@@ -26,11 +25,12 @@ from service.web.pages.typed import (
     tree_of,
     version_of,
 )
+from service.web.parts import page_part
 from service.web.problems import fields_of, status_of
 from sizing.errors import ValueOutOfRangeError
 from sizing.rates import Rates
 
-router = APIRouter(prefix="/shop")
+router = page_part("/shop")
 SEE_OTHER: Final = 303
 PACES: Final = tuple(name for name in labels.SHOP if name.startswith("rates.pace."))
 TASKS: Final = tuple(name for name in labels.SHOP if name.startswith("rates.minutes."))

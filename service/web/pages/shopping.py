@@ -1,6 +1,5 @@
 """The shopping list: what to buy for the open orders, to take along on paper or the phone."""
 
-from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
 from service.shelfbodies import StandOut
@@ -8,9 +7,10 @@ from service.shelfstand import shopping
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.render import page
 from service.web.pages.shelf import balls_of, lot_name
+from service.web.parts import page_part
 from sizing.balls import percent_text
 
-router = APIRouter(prefix="/yarns/shopping")
+router = page_part("/yarns/shopping")
 
 
 def _line(one: StandOut) -> dict[str, object]:

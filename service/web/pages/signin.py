@@ -5,7 +5,7 @@ from datetime import datetime
 from math import ceil
 from typing import Annotated, Final
 
-from fastapi import APIRouter, Depends, HTTPException, Query, Request
+from fastapi import Depends, HTTPException, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from sqlmodel import Session
 
@@ -31,10 +31,11 @@ from service.web.known import cookie_name, secret_of, who_signed_in
 from service.web.origin import FOREIGN, origin_of
 from service.web.pages.carrying import NAME, Carried, is_theirs, page_of, read_carried
 from service.web.pages.render import page
+from service.web.parts import page_part
 from service.web.sentform import form_of
 from service.web.visitor import visitor
 
-router = APIRouter()
+router = page_part()
 SEE_OTHER: Final = 303
 LONGEST: Final = 4_000
 """Characters of a field: no password and no address of ours is so long."""

@@ -3,18 +3,18 @@
 from dataclasses import dataclass
 from typing import Final
 
-from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
 from service.nextfit import ReasonOut, SuggestionOut
 from service.orders import change_order
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.typed import Typed, last, version_of
+from service.web.parts import page_part
 from sizing.fit import Taken
 from sizing.units import LengthUnit, show_length
 from sizing.wearing import Zone
 
-router = APIRouter(prefix="/orders")
+router = page_part("/orders")
 SEE_OTHER: Final = 303
 _ZONES: Final = {Zone.COLLAR: "collar", Zone.NAPE: "nape", Zone.OPENING: "opening"}
 

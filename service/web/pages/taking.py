@@ -4,7 +4,6 @@ import re
 from secrets import token_urlsafe
 from typing import Final
 
-from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from sqlmodel import Session
 
@@ -26,10 +25,11 @@ from service.web.pages.desk import Desk, desk_for
 from service.web.pages.drafting import forget, keep
 from service.web.pages.showing import show
 from service.web.pages.typed import Form, Typed, Values, last, version_of
+from service.web.parts import page_part
 from service.web.problems import fields_of, status_of
 from sizing.errors import ValueOutOfRangeError
 
-router = APIRouter()
+router = page_part()
 KEY: Final = re.compile(r"[A-Za-z0-9_-]{1,100}")
 SEE_OTHER: Final = 303
 

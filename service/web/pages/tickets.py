@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Annotated, Final
 
-from fastapi import APIRouter, Query
+from fastapi import Query
 from fastapi.responses import HTMLResponse
 
 from service.capacitybodies import PromiseOut, QueueOut
@@ -12,8 +12,9 @@ from service.queue import queue, queue_out
 from service.shop import shop_of
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.render import page
+from service.web.parts import page_part
 
-router = APIRouter()
+router = page_part()
 WEEK: Final = timedelta(days=6)
 MANY: Final = 10
 """More tickets than these are felt: thirty take 0.8 s of a processor."""

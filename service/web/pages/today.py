@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
 from service.listing import Sought, orders_like
@@ -13,9 +12,10 @@ from service.today import Kind, TaskOut, today
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.render import page
 from service.web.pages.words import due_words
+from service.web.parts import page_part
 from service.web.visitor import is_maker
 
-router = APIRouter()
+router = page_part()
 MOST: Final = 30
 BENCH: Final = (Kind.MAKE,)
 """What there is for a helper to do: the maker begins a hood, and the rest is about buyers."""

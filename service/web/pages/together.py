@@ -5,7 +5,6 @@ from datetime import date
 from decimal import Decimal
 from typing import Final
 
-from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 from sqlmodel import Session
 
@@ -15,8 +14,9 @@ from service.together import candidates, join, move_all, part
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.typed import Typed, last, version_of
 from service.web.pages.words import capital, move_words, next_move
+from service.web.parts import page_part
 
-router = APIRouter(prefix="/orders")
+router = page_part("/orders")
 SEE_OTHER: Final = 303
 
 

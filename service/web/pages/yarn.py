@@ -1,6 +1,5 @@
 """One yarn of the shelf: change it, count its balls, keep its swatches, take it off."""
 
-from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from documents.figures import gauge_text
@@ -20,10 +19,11 @@ from service.web.dependencies import DatabaseOf, IdOf
 from service.web.pages import shelfform, words, yarnform
 from service.web.pages.render import page
 from service.web.pages.typed import Form, Typed, Values, last, version_of
+from service.web.parts import page_part
 from service.web.problems import fields_of, status_of
 from sizing.errors import ValueOutOfRangeError
 
-router = APIRouter(prefix="/yarns/{yarn_id}")
+router = page_part("/yarns/{yarn_id}")
 SEE_OTHER = 303
 STALE = (
     "The yarn was changed while you wrote, perhaps by a hood that was finished. Nothing of yours"
