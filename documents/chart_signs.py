@@ -7,12 +7,13 @@ it, open downwards for the front loop. The key on the chart says so.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
-
-from reportlab.pdfgen.pathobject import PDFPathObject
+from typing import TYPE_CHECKING, Final
 
 from documents.chart_rows import ChartRow, Sign, Stitch
 from documents.pen import HAIR, INK, Pen
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.pathobject import PDFPathObject
 
 TENTH: Final = 0.84
 """Grey behind each 10th stitch."""
@@ -42,25 +43,25 @@ class Grid:
         return self.middle + x * self.cell
 
 
-def _ellipse(path: PDFPathObject, x: float, y: float, a: float, b: float) -> None:
+def _ellipse(path: "PDFPathObject", x: float, y: float, a: float, b: float) -> None:
     path.ellipse(x - a, y - b, 2 * a, 2 * b)
 
 
-def _cross(path: PDFPathObject, x: float, y: float, arm: float) -> None:
+def _cross(path: "PDFPathObject", x: float, y: float, arm: float) -> None:
     path.moveTo(x - arm, y)
     path.lineTo(x + arm, y)
     path.moveTo(x, y - arm)
     path.lineTo(x, y + arm)
 
 
-def _arc(path: PDFPathObject, x: float, y: float, wide: float, high: float) -> None:
+def _arc(path: "PDFPathObject", x: float, y: float, wide: float, high: float) -> None:
     """Draw half an ellipse; open upwards where `high` is below 0."""
     path.moveTo(x - wide, y)
     path.curveTo(x - wide, y + high * _KAPPA, x - wide * _KAPPA, y + high, x, y + high)
     path.curveTo(x + wide * _KAPPA, y + high, x + wide, y + high * _KAPPA, x + wide, y)
 
 
-def _legs(path: PDFPathObject, grid: Grid, stitch: Stitch, *, bars: int) -> None:
+def _legs(path: "PDFPathObject", grid: Grid, stitch: Stitch, *, bars: int) -> None:
     """Draw two legs joined on top, each with a bar, or one bar over both."""
     x, top, foot = grid.at(stitch.x), grid.y + grid.tall * 0.88, grid.y + grid.tall * 0.1
     half = grid.cell * 0.2
@@ -77,7 +78,7 @@ def _legs(path: PDFPathObject, grid: Grid, stitch: Stitch, *, bars: int) -> None
         path.lineTo(across + half, level + half / 2)
 
 
-def _marked(path: PDFPathObject, grid: Grid, x: float, *, back: bool) -> None:
+def _marked(path: "PDFPathObject", grid: Grid, x: float, *, back: bool) -> None:
     """Draw a cross with its loop mark below."""
     centre = grid.y + grid.tall * 0.6
     _cross(path, x, centre, grid.cell * _ARM)
@@ -86,7 +87,7 @@ def _marked(path: PDFPathObject, grid: Grid, x: float, *, back: bool) -> None:
     _arc(path, x, low, grid.cell * 0.3, rise)
 
 
-def _lined(path: PDFPathObject, grid: Grid, stitch: Stitch) -> None:
+def _lined(path: "PDFPathObject", grid: Grid, stitch: Stitch) -> None:
     """Draw one sign that is made of lines."""
     x, centre, cell = grid.at(stitch.x), grid.y + grid.tall / 2, grid.cell
     if stitch.sign is Sign.CHAIN:

@@ -7,10 +7,10 @@ on each machine, and the fonts that every reader has know no Greek or Cyrillic.
 from functools import cache, lru_cache
 from pathlib import Path
 from threading import Lock
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
+if TYPE_CHECKING:
+    from reportlab.pdfbase.ttfonts import TTFont
 
 REGULAR: Final = "HoodSans"
 BOLD: Final = "HoodSans-Bold"
@@ -20,7 +20,10 @@ CAP_HEIGHT: Final = 0.714
 _FOLDER: Final = Path(__file__).parent / "fonts"
 
 
-def _registered(name: str, file: str) -> TTFont:
+def _registered(name: str, file: str) -> "TTFont":
+    from reportlab.pdfbase import pdfmetrics  # noqa: PLC0415 - drawing alone needs it
+    from reportlab.pdfbase.ttfonts import TTFont  # noqa: PLC0415 - as above
+
     font = TTFont(name, str(_FOLDER / file))
     pdfmetrics.registerFont(font)
     return font
@@ -31,14 +34,14 @@ _ONE_AT_A_TIME: Final = Lock()
 
 
 @cache
-def _fonts() -> dict[str, TTFont]:
+def _fonts() -> "dict[str, TTFont]":
     return {
         REGULAR: _registered(REGULAR, "NotoSans-Regular.ttf"),
         BOLD: _registered(BOLD, "NotoSans-Bold.ttf"),
     }
 
 
-def fonts() -> dict[str, TTFont]:
+def fonts() -> "dict[str, TTFont]":
     """Return the two typefaces by name; they are read when the first paper is worked out."""
     with _ONE_AT_A_TIME:
         return _fonts()

@@ -1,10 +1,10 @@
 """What a PDF says of itself: to a reader's window, to a search, to a screen reader."""
 
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 from xml.sax.saxutils import escape
 
-from reportlab.pdfbase.pdfdoc import XMP
-from reportlab.pdfgen.canvas import Canvas
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
 
 PROGRAM: Final = "Hoodwright"
 # The signs are those that ISO 16684-1 asks for, the number is always this one.
@@ -22,8 +22,10 @@ _PACKET: Final = """<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>
 <?xpacket end="r"?>"""
 
 
-def describe(canvas: Canvas, title: str, author: str, subject: str, language: str) -> None:
+def describe(canvas: "Canvas", title: str, author: str, subject: str, language: str) -> None:
     """Write title, author, subject and language into a PDF, both ways that readers look for."""
+    from reportlab.pdfbase.pdfdoc import XMP  # noqa: PLC0415 - drawing alone needs it
+
     canvas.setTitle(title)
     canvas.setAuthor(author)
     canvas.setSubject(subject)

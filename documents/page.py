@@ -8,11 +8,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from io import BytesIO
-from typing import Final
-
-from reportlab import rl_config
-from reportlab.lib.units import mm
-from reportlab.pdfgen.canvas import Canvas
+from typing import TYPE_CHECKING, Final
 
 from documents.fonts import REGULAR, fonts, width
 from documents.language import ENGLISH, language
@@ -21,14 +17,16 @@ from documents.pen import SOFT, Pen
 from documents.structure import Structure
 from documents.text import fit
 
-# Streams as bytes: a fifth smaller than as text, and quicker to write.
-rl_config.useA85 = 0
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
 
-SHARED_WIDTH: Final = 210 * mm
+MM: Final = 72 / 25.4
+"""A millimetre in points."""
+SHARED_WIDTH: Final = 210 * MM
 """The width of A4 (ISO 216); US Letter is wider."""
-SHARED_HEIGHT: Final = 279.4 * mm
+SHARED_HEIGHT: Final = 279.4 * MM
 """The height of US Letter (11 in); A4 is taller."""
-MARGIN: Final = 12 * mm
+MARGIN: Final = 12 * MM
 """Nearest to the edge of the shared area that anything is printed."""
 WIDTH: Final = SHARED_WIDTH - 2 * MARGIN
 HEIGHT: Final = SHARED_HEIGHT - 2 * MARGIN
@@ -44,8 +42,8 @@ class Paper(StrEnum):
     def size(self) -> tuple[float, float]:
         """Return width and height in points."""
         if self is Paper.A4:
-            return 210 * mm, 297 * mm
-        return 215.9 * mm, 279.4 * mm
+            return 210 * MM, 297 * MM
+        return 215.9 * MM, 279.4 * MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +94,11 @@ def _footer(pen: Pen, label: Label, page: int, pages: int) -> None:
         pen.right(WIDTH, base, count, size, tone=SOFT)
 
 
-def _canvas(buffer: BytesIO, paper: Paper, label: Label) -> Canvas:
+def _canvas(buffer: BytesIO, paper: Paper, label: Label) -> "Canvas":
+    from reportlab import rl_config  # noqa: PLC0415 - drawing alone needs it, and takes long to load
+    from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415 - as above
+
+    rl_config.useA85 = 0  # streams as bytes: a fifth smaller than as text, and quicker to write
     # The initial font keeps an unembedded Helvetica from being listed; `invariant` leaves
     # clock and chance out, so that equal input gives equal bytes.
     fonts()  # registered, before the canvas is told of one

@@ -6,13 +6,14 @@ Coordinates are points from the lower left corner of the type area, y upwards.
 from collections.abc import Generator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import Final
-
-from reportlab.pdfgen.canvas import Canvas
+from typing import TYPE_CHECKING, Final
 
 from documents.fonts import BOLD, CAP_HEIGHT, REGULAR, width
 from documents.structure import Structure
 from documents.text import Line
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
 
 INK: Final = 0.0
 SOFT: Final = 0.32
@@ -39,7 +40,7 @@ class Pen:
             text makes it a paragraph.
     """
 
-    canvas: Canvas
+    canvas: "Canvas"
     structure: Structure
 
     @contextmanager

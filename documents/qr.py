@@ -3,9 +3,6 @@
 from functools import lru_cache
 from typing import Final
 
-from reportlab.graphics.barcode.qr import QrCodeWidget
-from reportlab.graphics.barcode.qrencoder import QRUtil
-
 from documents.pen import INK, Pen
 
 Cells = tuple[tuple[bool, ...], ...]
@@ -21,6 +18,9 @@ def cells(text: str) -> Cells:
 
     Kept for a while, because a ticket is often made twice in a row, as on two papers.
     """
+    from reportlab.graphics.barcode.qr import QrCodeWidget  # noqa: PLC0415 - drawing alone needs it
+    from reportlab.graphics.barcode.qrencoder import QRUtil  # noqa: PLC0415 - as above
+
     code = QrCodeWidget(text, barLevel="M").__dict__["qr"]
     code.version = code.calculate_version()
 

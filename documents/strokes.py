@@ -2,10 +2,12 @@
 
 from dataclasses import dataclass
 from functools import cache
-
-from reportlab.pdfgen.pathobject import PDFPathObject
+from typing import TYPE_CHECKING
 
 from documents.pen import INK, PAPER, Pen
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.pathobject import PDFPathObject
 
 Step = tuple[str, tuple[float, ...]]
 
@@ -41,7 +43,7 @@ class Frame:
         """Return the place on the page of a point of the drawing."""
         return self.left + x * self.scale, self.top - y * self.scale
 
-    def _path(self, data: str) -> PDFPathObject:
+    def _path(self, data: str) -> "PDFPathObject":
         path = self.pen.canvas.beginPath()
         for command, numbers in steps(data):
             pairs = zip(numbers[::2], numbers[1::2], strict=True)

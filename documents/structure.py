@@ -11,10 +11,10 @@ document by hand (ISO 32000-1, 14.7 and 14.8).
 from collections.abc import Generator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName
-from reportlab.pdfgen.canvas import Canvas
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
 
 _ARTIFACT: Final = "/Artifact BMC"
 _END: Final = "EMC"
@@ -34,7 +34,7 @@ class Element:
 class Structure:
     """The structure tree of one PDF, built while its pages are drawn."""
 
-    def __init__(self, canvas: Canvas) -> None:
+    def __init__(self, canvas: "Canvas") -> None:
         """Begin the tree of a canvas; `begin_page` comes next."""
         self._canvas: Any = canvas  # the types know nothing of what is used here
         self._root = Element("Document")
@@ -115,20 +115,24 @@ class Structure:
 
     def finish(self) -> None:
         """Write the tree into the document."""
+        from reportlab.pdfbase import pdfdoc  # noqa: PLC0415 - drawing alone needs it
+
         document = self._canvas._doc  # noqa: SLF001 - no public way to the document
         references: dict[int, Any] = {}
-        tree = PDFDictionary({"Type": PDFName("StructTreeRoot")})
+        tree = pdfdoc.PDFDictionary({"Type": pdfdoc.PDFName("StructTreeRoot")})
         pages = [document.Reference(page) for page in document.Pages.pages]
         root = self._written(self._root, document.Reference(tree), pages, references)
         parents: list[Any] = []
         for number, elements in enumerate(self._pages):
-            listed = PDFArray([references[id(element)] for element in elements])
+            listed = pdfdoc.PDFArray([references[id(element)] for element in elements])
             parents += [number, document.Reference(listed)]
         tree["K"] = root
-        tree["ParentTree"] = document.Reference(PDFDictionary({"Nums": PDFArray(parents)}))
+        tree["ParentTree"] = document.Reference(
+            pdfdoc.PDFDictionary({"Nums": pdfdoc.PDFArray(parents)})
+        )
         tree["ParentTreeNextKey"] = len(self._pages)
         document.Catalog.StructTreeRoot = tree
-        document.Catalog.MarkInfo = PDFDictionary({"Marked": "true"})
+        document.Catalog.MarkInfo = pdfdoc.PDFDictionary({"Marked": "true"})
 
     def _element(self) -> Element:
         if len(self._open) > 1:
@@ -145,7 +149,9 @@ class Structure:
         self, element: Element, parent: object, pages: list[Any], references: dict[int, Any]
     ) -> object:
         """Return the reference of an element's dictionary; all below it is written too."""
-        own = PDFDictionary({"S": PDFName(element.kind), "P": parent})
+        from reportlab.pdfbase import pdfdoc  # noqa: PLC0415 - as above
+
+        own = pdfdoc.PDFDictionary({"S": pdfdoc.PDFName(element.kind), "P": parent})
         own.multiline = False
         reference = self._canvas._doc.Reference(own)  # noqa: SLF001 - as above
         references[id(element)] = reference
@@ -157,9 +163,9 @@ class Structure:
             elif kid[0] == texts[0][0]:
                 kids.append(kid[1])
             else:  # a piece on another page than the first one says so
-                other = {"Type": PDFName("MCR"), "Pg": pages[kid[0]], "MCID": kid[1]}
-                kids.append(PDFDictionary(other))
+                other = {"Type": pdfdoc.PDFName("MCR"), "Pg": pages[kid[0]], "MCID": kid[1]}
+                kids.append(pdfdoc.PDFDictionary(other))
         if texts:
             own["Pg"] = pages[texts[0][0]]
-        own["K"] = PDFArray(kids)
+        own["K"] = pdfdoc.PDFArray(kids)
         return reference

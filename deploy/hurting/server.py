@@ -20,13 +20,13 @@ from deploy.hurting.calls import Call, answers
 KEY = "a-key-of-the-faults"
 PATIENCE = 120.0  # seconds a loaded machine may take to start
 _FORKS = multiprocessing.get_context("forkserver")
-_FORKS.set_forkserver_preload(["service.command", "service.sending.queue"])
+_FORKS.set_forkserver_preload(["service.console", "service.sending.queue"])
 
 
 def _serve(arguments: list[str], variables: dict[str, str], log: str, clock: str) -> None:
     """Be the server: what it says goes to a file, and a file says how wrong its clock is."""
-    from service.command import main  # noqa: PLC0415 - loaded already where this is forked from
     from service.commands import serving  # noqa: PLC0415
+    from service.console import main  # noqa: PLC0415 - loaded already where this is forked from
     from service.orders import utc_now  # noqa: PLC0415
     from service.web.application import create_app  # noqa: PLC0415
 

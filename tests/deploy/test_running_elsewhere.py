@@ -17,7 +17,7 @@ import yaml
 
 from deploy.environment import ROOT
 from deploy.rolling import SETTINGS, settings_for
-from service.command import parser
+from service.console import parser
 from service.settings import FROM_FILES, Settings
 
 DEPLOY = ROOT / "deploy"

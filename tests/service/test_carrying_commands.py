@@ -9,7 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from service.bringing.sheet import sample
-from service.command import main
+from service.console import main
 from tests.service.api import DOG, LENGTHS, SLIPPED, YARN
 
 HOOD = {"dog": DOG, "measurements": LENGTHS, "yarn": YARN}

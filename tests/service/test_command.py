@@ -16,7 +16,7 @@ from urllib.request import HTTPCookieProcessor, Request, build_opener, urlopen
 
 import pytest
 
-from service.command import main, port_taken
+from service.console import main, port_taken
 from service.db import open_database
 from service.orders import utc_now
 from service.schema import upgrade

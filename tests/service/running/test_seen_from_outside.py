@@ -195,7 +195,7 @@ def test_a_request_and_its_statements_come_to_the_collector_and_tell_of_nobody(
 
 
 def test_a_server_that_does_not_trace_loads_nothing_for_it() -> None:
-    said = "import sys, service.command; print('opentelemetry.sdk' in sys.modules)"
+    said = "import sys, service.console; print('opentelemetry.sdk' in sys.modules)"
     done = subprocess.run(  # noqa: S603 - our own program
         [sys.executable, "-c", said], capture_output=True, text=True, timeout=120, check=True
     )

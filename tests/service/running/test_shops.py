@@ -12,7 +12,7 @@ import pytest
 from sqlalchemy import create_engine, make_url, text
 
 from deploy.postgres import libpq_url, new_database
-from service.command import main
+from service.console import main
 from service.db import open_database
 from service.doors.accounts import knock
 from service.doors.passwords import Hasher

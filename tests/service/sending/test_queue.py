@@ -21,7 +21,7 @@ from psycopg import sql
 from sqlalchemy import inspect, text
 from sqlmodel import SQLModel
 
-from service.command import main
+from service.console import main
 from service.db import Database, open_database
 from service.given import DeliveryState
 from service.models import Delivery

@@ -10,7 +10,7 @@ from urllib.request import Request, urlopen
 import pytest
 from pydantic import ValidationError
 
-from service.command import main
+from service.console import main
 from service.settings import MailSettings, Security, Settings
 from tests.entering import BEARER
 from tests.service.api import Json, order_body
