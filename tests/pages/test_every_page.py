@@ -145,6 +145,22 @@ def test_a_page_printed_leaves_out_what_can_only_be_pressed(
         assert ground == "rgb(255, 255, 255)"
 
 
+@pytest.mark.parametrize("width", [PHONE, WIDE])
+def test_a_dog_s_name_stands_where_its_card_begins(
+    browser: Browser, address: str, width: int
+) -> None:
+    with visit(browser, address, width) as visitor:
+        visitor.go("/orders")
+        card, name = visitor.page.locator(".card a").first, visitor.page.locator(".who").first
+        around, inside = card.bounding_box(), name.locator("b").bounding_box()
+        assert around
+        assert inside
+        assert inside["x"] - around["x"] < 30
+        assert inside["y"] - around["y"] < 30
+        visitor.page.emulate_media(media="print")
+        expect(name).to_be_visible()
+
+
 LATER = """() => [...document.querySelectorAll("main *")].filter((one) =>
   getComputedStyle(one).contentVisibility === "auto").length"""
 

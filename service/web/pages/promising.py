@@ -80,6 +80,10 @@ def _day(day: date | None) -> str:
     return date_text(day) if day else NEVER
 
 
+def _days(likely: date | None, safe: date | None) -> str:
+    return _day(likely) if likely == safe else f"{_day(likely)}, safely by {_day(safe)}"
+
+
 def _slip(one: SlipOut) -> str:
     end = f", past its due date, {date_text(one.due)}" if one.breaks and one.due else ""
     return f"{one.dog or one.number} slips from {_day(one.before)} to {_day(one.after)}{end}."
@@ -88,9 +92,7 @@ def _slip(one: SlipOut) -> str:
 def _said(trial: TrialOut, about: str) -> Promised:
     if not trial.known:
         return Promised("", warns=False, slips=(), known=False)
-    line = (
-        f"{about} could be with the buyer by {_day(trial.likely)}, safely by {_day(trial.safe)}."
-    )
+    line = f"{about} could be with the buyer by {_days(trial.likely, trial.safe)}."
     if trial.late:
         line += " That is after the due date."
     elif trial.near:
@@ -110,9 +112,7 @@ def for_order(session: Session, order: Order, today: date) -> Promised | None:
     mine = queue_promises(known, today).get(order.number)
     if mine is None:
         return Promised("", warns=False, slips=(), known=False)
-    line = (
-        f"In the queue it is with the buyer by {_day(mine.likely)}, safely by {_day(mine.safe)}."
-    )
+    line = f"In the queue it is with the buyer by {_days(mine.likely, mine.safe)}."
     if mine.late:
         line += " That is after the due date: tell the buyer, or move it in the queue."
     return Promised(line, mine.late or mine.near, ())
