@@ -10,7 +10,7 @@ from service.planbodies import FindingOut, Out, PlanOut
 from service.planning import findings_again
 from service.planout import finding_out, plan_out
 from service.states import MOVES, State
-from sizing.dogs import Field
+from sizing.dogs import MORE, Field
 from sizing.units import read_length, show_length
 
 
@@ -92,12 +92,13 @@ def order_line(line: Line) -> OrderLine:
 
 
 def lengths_of(asked: OrderIn) -> dict[str, LengthOut]:
-    """Return the measurements as given and as understood."""
+    """Return the measurements that were taken, as given and as understood."""
     lengths = {}
-    for field in Field:
-        text = getattr(asked.measurements, field.value)
-        mm = read_length(text, asked.unit).value
-        lengths[field.value] = LengthOut(text=text, mm=mm, shown=show_length(mm, asked.unit))
+    for name in (*Field, *MORE):
+        text = getattr(asked.measurements, name)
+        if text:
+            mm = read_length(text, asked.unit).value
+            lengths[str(name)] = LengthOut(text=text, mm=mm, shown=show_length(mm, asked.unit))
     return lengths
 
 

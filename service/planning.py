@@ -18,6 +18,7 @@ from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.dogs import MORE, Dog, Field, Measurements
 from sizing.errors import NotationError, ValueOutOfRangeError
 from sizing.fit import taken_of
+from sizing.further import Doubt, further_doubts
 from sizing.gauge import Swatch
 from sizing.labour import Labour
 from sizing.material import YarnNeed
@@ -75,10 +76,29 @@ def dog_of_core(hood: Hood) -> Dog:
     return _read(hood.measurements, hood.unit, hood.dog).dog
 
 
-def examined(
-    asked: ChecksIn | Hood, prior: Prior = PUBLISHED
-) -> tuple[tuple[Finding, ...], Diagnosis | None]:
-    """Return the findings on the measurements known so far, and how they were weighed.
+@dataclass(frozen=True, slots=True)
+class Examined:
+    """What is odd about the measurements known so far.
+
+    Attributes:
+        findings: all there are, on the dog and on each measurement.
+        diagnosis: how the four were weighed, or None where none is known.
+        further: the doubts about the two others.
+    """
+
+    findings: tuple[Finding, ...]
+    diagnosis: Diagnosis | None
+    further: tuple[Doubt, ...]
+
+    @property
+    def ask_owner(self) -> str:
+        """Return a message to the owner about the doubtful numbers, or nothing."""
+        first = (self.diagnosis.ask_owner if self.diagnosis else None) or ""
+        return " ".join([*filter(None, [first]), *(doubt.ask_owner for doubt in self.further)])
+
+
+def examined(asked: ChecksIn | Hood, prior: Prior = PUBLISHED) -> Examined:
+    """Return what is odd about the measurements known so far.
 
     Args:
         asked: the dog and its lengths.
@@ -90,7 +110,9 @@ def examined(
     told = _read(asked.measurements, asked.unit, asked.dog)
     name = asked.dog.name or None
     diagnosis = diagnosis_of(told.dog, told.lengths, asked.unit, name, prior)
-    return findings_of(told.dog, diagnosis), diagnosis
+    found = findings_of(told.dog, diagnosis)
+    further = further_doubts(told.more, told.lengths, asked.unit, found, name)
+    return Examined((*found, *(doubt.finding for doubt in further)), diagnosis, further)
 
 
 def findings_on(asked: ChecksIn, prior: Prior = PUBLISHED) -> tuple[Finding, ...]:
@@ -99,13 +121,12 @@ def findings_on(asked: ChecksIn, prior: Prior = PUBLISHED) -> tuple[Finding, ...
     Raises:
         UnreadableError: naming each field that cannot be read.
     """
-    return examined(asked, prior)[0]
+    return examined(asked, prior).findings
 
 
 def question_for_owner(hood: Hood, prior: Prior = PUBLISHED) -> str:
     """Return a message to the owner about the doubtful numbers, or nothing."""
-    _, diagnosis = examined(hood, prior)
-    return (diagnosis.ask_owner if diagnosis else None) or ""
+    return examined(hood, prior).ask_owner
 
 
 def yarn_of(asked: YarnIn) -> Yarn:

@@ -37,7 +37,6 @@ class Kind(StrEnum):
     ASK = "ask for an answer"
 
 
-_NAMES: Final = {field.value: name for field, name in NAMES.items()}
 _PLACES: Final = {kind: place for place, kind in enumerate(Kind)}
 _FIRST: Final = frozenset({Kind.LOOK, Kind.TAKE})
 """What has no day, and whose buyer still waits for an answer."""
@@ -110,9 +109,9 @@ def _settle(seen: _Seen) -> TaskOut | None:
     field = _in_question(seen)
     if not field:
         return None
-    name = _NAMES.get(field, field)
+    name = NAMES.get(field, field)
     verb = "Look again at" if seen.planned else "Settle"
-    place = "#numbers" if field not in _NAMES else f"#{field}"
+    place = "#numbers" if field not in NAMES else f"#{field}"
     return seen.task(Kind.SETTLE, f"{verb} {_whose(seen.dog)} {name}", place)
 
 

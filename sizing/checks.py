@@ -1,13 +1,16 @@
 """Findings on an order: what the measurement doctor says, and remarks on breed and weight."""
 
 from collections.abc import Iterator, Mapping
+from typing import Final
 
 from sizing.doctor import Diagnosis, Finding, Severity, diagnose, findings_on
 from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.doctor.model import with_article
-from sizing.doctor.words import NAMES
+from sizing.doctor.words import NAMES as OF_FOUR
 from sizing.dogs import Dog, Field, Measurements
 from sizing.evidence import shown
+from sizing.further import NAMES as OF_FURTHER
+from sizing.further import further_doubts
 from sizing.profile import HEAVIEST, LIGHTEST, Profile, profile_of
 from sizing.units import LengthUnit
 
@@ -21,6 +24,13 @@ __all__ = [
     "diagnosis_of",
     "findings_of",
 ]
+
+
+NAMES: Final[dict[str, str]] = {
+    **{field.value: name for field, name in OF_FOUR.items()},
+    **OF_FURTHER,
+}
+"""Every measurement by its name on the wire, as people call it."""
 
 
 def diagnosis_of(
@@ -37,9 +47,11 @@ def diagnosis_of(
 def check(
     dog: Dog, measurements: Measurements, unit: LengthUnit, prior: Prior = PUBLISHED
 ) -> tuple[Finding, ...]:
-    """Return the findings on a dog's four measurements; `prior` is what finished hoods taught."""
+    """Return the findings on a dog's measurements; `prior` is what finished hoods taught."""
     given = {field: measurements.of(field) for field in Field}
-    return _with_remarks(dog, findings_on(dog, given, unit, prior=prior))
+    found = findings_on(dog, given, unit, prior=prior)
+    doubts = further_doubts(measurements.more, given, unit, found)
+    return (*_with_remarks(dog, found), *(doubt.finding for doubt in doubts))
 
 
 def check_given(dog: Dog, given: Mapping[Field, float], unit: LengthUnit) -> tuple[Finding, ...]:

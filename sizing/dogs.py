@@ -118,6 +118,12 @@ class Measurements:
         """Return one of the four measurements by its field."""
         return float(getattr(self, field.value))
 
+    @property
+    def more(self) -> dict[str, float]:
+        """Return those of the two others that were taken, by name."""
+        taken = {name: getattr(self, name) for name in MORE}
+        return {name: float(mm) for name, mm in taken.items() if mm is not None}
+
     def with_(self, changes: dict[Field, float]) -> "Measurements":
         """Return the measurements with some of the four replaced."""
         return replace(self, **{field.value: mm for field, mm in changes.items()})

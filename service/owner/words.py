@@ -1,7 +1,7 @@
 """What is said to an owner about each number: kindly, in their language, and no trade words."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import sqrt
 from typing import Final
@@ -9,13 +9,14 @@ from typing import Final
 from documents.language import ENGLISH, Language, mark
 from service.bodies import ChecksIn, DogIn
 from service.owner.readings import LENGTHS, Told, Twice
-from service.planning import examined
-from sizing.checks import Diagnosis, Finding, Severity
+from service.planning import Examined, examined
+from sizing.checks import Finding, Severity
 from sizing.doctor import Kind
 from sizing.doctor.learn import Prior
 from sizing.doctor.model import with_article
 from sizing.doctor.words import about
 from sizing.dogs import Dog, Field
+from sizing.further import CROWN, HEAD
 from sizing.profile import profile_of
 from sizing.units import LengthUnit, show_length
 
@@ -24,7 +25,7 @@ ASK: Final = "ask"
 MORE: Final = "more"
 GOOD: Final = "good"
 
-_AGAIN: Final = {
+_AGAIN: Final[dict[str, str]] = {
     Field.NECK_LENGTH: mark(
         "Please measure along the neck again: about {usual} would be usual {whom}."
     ),
@@ -36,6 +37,14 @@ _AGAIN: Final = {
     ),
     Field.FACE_GIRTH: mark(
         "Please measure round the face again: about {usual} would be usual {whom}."
+    ),
+    CROWN: mark(
+        "Please measure from the top between the ears forward to the brow again: about {usual}"
+        " would be usual {whom}."
+    ),
+    HEAD: mark(
+        "Please measure round the head again, where it is widest: about {usual} would be usual"
+        " {whom}."
     ),
 }
 _HINTS: Final = {
@@ -95,16 +104,19 @@ def _whom(known: DogIn, weight: str, language: Language) -> str:
     return language.say("beside the other numbers")
 
 
-def _hint(diagnosis: Diagnosis | None, field: str) -> str:
+def _hint(found: Examined, field: str) -> str:
     """Return what probably happened to a field, or nothing."""
-    for one in diagnosis.explanations if diagnosis else ():
+    for doubt in found.further:
+        if doubt.name == field:
+            return _HINTS.get(doubt.kind, "")
+    for one in found.diagnosis.explanations if found.diagnosis else ():
         if one.kind is not Kind.TRUE and field in one.fields:
             return _HINTS.get(one.kind, "")
     return ""
 
 
-def judged(told: Told, known: DogIn, prior: Prior) -> tuple[list[Finding], Diagnosis | None]:
-    """Return what is odd about the numbers typed so far, notes left out, and how it was weighed.
+def judged(told: Told, known: DogIn, prior: Prior) -> Examined:
+    """Return what is odd about the numbers typed so far, notes left out.
 
     Args:
         told: what the owner typed; what cannot be read is left out.
@@ -117,8 +129,9 @@ def judged(told: Told, known: DogIn, prior: Prior) -> tuple[list[Finding], Diagn
         "measurements": told.taken(),
         "unit": told.unit,
     }
-    found, diagnosis = examined(ChecksIn.model_validate(body), prior)
-    return [one for one in found if one.severity is not Severity.NOTE], diagnosis
+    found = examined(ChecksIn.model_validate(body), prior)
+    odd = tuple(one for one in found.findings if one.severity is not Severity.NOTE)
+    return replace(found, findings=odd)
 
 
 def _unreadable(told: Told, language: Language) -> dict[str, Said]:
@@ -134,13 +147,12 @@ def _unreadable(told: Told, language: Language) -> dict[str, Said]:
 
 
 def _asked_back(
-    finding: Finding, diagnosis: Diagnosis | None, whom: str, unit: LengthUnit, language: Language
+    finding: Finding, found: Examined, whom: str, unit: LengthUnit, language: Language
 ) -> str:
-    field = Field(finding.field)
     low, high = finding.expected_low_mm or 1.0, finding.expected_high_mm or 1.0
     usual = length_text(about(sqrt(low * high), unit), language)
-    said = language.say(_AGAIN[field], usual=usual, whom=whom)
-    hint = _hint(diagnosis, finding.field)
+    said = language.say(_AGAIN[finding.field], usual=usual, whom=whom)
+    hint = _hint(found, finding.field)
     return f"{said} {language.say(hint)}" if hint else said
 
 
@@ -148,11 +160,11 @@ def _found(
     told: Told, known: DogIn, prior: Prior, language: Language
 ) -> Iterator[tuple[str, Said]]:
     """Yield what there is to ask back, by field."""
-    findings, diagnosis = judged(told, known, prior)
+    found = judged(told, known, prior)
     whom = _whom(known, told.weight or known.weight, language)
-    for one in findings:
-        if one.field in set(Field) and one.expected_low_mm:
-            yield one.field, Said(ASK, _asked_back(one, diagnosis, whom, told.unit, language))
+    for one in found.findings:
+        if one.field in _AGAIN and one.expected_low_mm:
+            yield one.field, Said(ASK, _asked_back(one, found, whom, told.unit, language))
         else:
             said = _WEIGHT if told.weight else _WEIGHT_MISSING
             yield "weight", Said(ASK, language.say(said))

@@ -23,7 +23,7 @@ _WIDER: Final = spreads.RARE_WIDER.value
 _LOG_WIDER: Final = log(_WIDER)
 _NARROWER: Final = (1 - 1 / _WIDER**2) / 2
 _LOG_PRIORS: Final = {kind: log(fact.value) for kind, fact in PRIORS.items()}
-_ANY_NUMBER: Final = -log(log(LONGEST_WRITTEN.value / SHORTEST_WRITTEN.value))
+ANY_NUMBER: Final = -log(log(LONGEST_WRITTEN.value / SHORTEST_WRITTEN.value))
 _OTHER_SIZE: Final = spreads.OTHER_SIZE.value**2
 
 
@@ -127,7 +127,7 @@ class Scale:
         """Weigh a number that has nothing to do with the dog: any, evenly by its log."""
         i = self.place[field]
         along = self.shape.precision[i][i]
-        weight = _ANY_NUMBER + _dogs(
+        weight = ANY_NUMBER + _dogs(
             self.size - 1,
             self.log_det + log(along),
             self.squared - self.pull[i] ** 2 / along,

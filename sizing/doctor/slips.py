@@ -82,15 +82,14 @@ _ON_QUARTER: Final = log(ON_QUARTER.value)
 _FINER: Final = log(FINER.value)
 _BOTH_GIRTHS: Final = log(BOTH_GIRTHS.value)
 _LOG_UNIT: Final = log(INCH / MM_PER_CM.value)
-_FACTORS: Final = {
+FACTORS: Final = {
     Kind.INCHES: _LOG_UNIT,
     Kind.CENTIMETRES: -_LOG_UNIT,
     Kind.TEN_TIMES_LESS: log(TEN.value),
     Kind.TEN_TIMES_MORE: -log(TEN.value),
 }
 _FIELD_MOVES: Final = {
-    field: tuple((kind, ((field, factor),)) for kind, factor in _FACTORS.items())
-    for field in Field
+    field: tuple((kind, ((field, factor),)) for kind, factor in FACTORS.items()) for field in Field
 }
 """What each slip with a constant factor adds to ln of a field."""
 _FLAT: Final = {field: (field, log(2)) for field in GIRTHS}
@@ -146,7 +145,7 @@ def _of_inches(number: float) -> float:
     return _ON_HALF if _on(number, 2) or not _on(number, QUARTERS.value) else _ON_QUARTER
 
 
-def _marks(mm: float) -> dict[Kind, float]:
+def marks_of(mm: float) -> dict[Kind, float]:
     """Return the log of how much a number's end speaks for each unit it may have been read in."""
     cm, inches = mm / _CM, mm / INCH
     whole = _on(cm, 2) or _on(inches, QUARTERS.value)
@@ -176,7 +175,7 @@ def _both_girths(given: Mapping[Field, float], marks: _Marks) -> Iterator[Slip]:
     if len(girths) == len(GIRTHS):
         for kind in (Kind.INCHES, Kind.CENTIMETRES):
             ends = sum([marks[field][kind] for field in girths])
-            factor = _FACTORS[kind]
+            factor = FACTORS[kind]
             yield Slip(kind, tuple([(field, factor) for field in girths]), _BOTH_GIRTHS, ends)
         yield Slip(Kind.HALF, tuple([_FLAT[field] for field in girths]), _BOTH_GIRTHS)
 
@@ -190,7 +189,7 @@ def _nape_included(given: Mapping[Field, float]) -> Iterator[Slip]:
 
 def slips(given: Mapping[Field, float], unit: LengthUnit) -> Iterator[Slip]:
     """Yield the slips that would tell what was meant by lengths given in mm."""
-    marks = {field: _marks(mm) for field, mm in given.items()}
+    marks = {field: marks_of(mm) for field, mm in given.items()}
     for field, mm in given.items():
         yield from _of_field(field, mm, unit, marks)
     for one, other in combinations(given, 2):

@@ -42,7 +42,7 @@ _ADVICE: Final = {
     Kind.MUZZLE: " It goes under the chin and over the head.",
     Kind.SHOULDER: " It goes where the collar will lie.",
 }
-_HINTS: Final = {
+HINTS: Final = {
     Kind.INCHES: "perhaps it was read in inches",
     Kind.CENTIMETRES: "perhaps it was read in centimetres",
     Kind.TEN_TIMES_LESS: "perhaps the decimal point slipped",
@@ -139,6 +139,15 @@ def _why(explanation: Explanation, field: Field, mm: float, unit: LengthUnit) ->
     return said[0].upper() + said[1:]
 
 
+def in_words(kind: Kind, mm: float, meant: float | None, unit: LengthUnit) -> str:
+    """Return what may have happened to one length by itself, as a question."""
+    if meant is None:
+        return _WHY[Kind.UNKNOWN]
+    number = _number(kind, mm, unit)
+    said = _WHY[kind].format(number=number, meant=show_length(meant, unit))
+    return said[0].upper() + said[1:]
+
+
 def to_maker(
     reasons: Sequence[Explanation], field: Field, mm: float, usual: Usual, speech: Speech
 ) -> str:
@@ -209,7 +218,7 @@ def to_owner(
     return (
         f"{_request(explanation.fields, speech)} About {about(usual.middle, speech.unit)}"
         f" would be usual for the {NAMES[field]}, and I have"
-        f" {show_length(mm, speech.unit)}; {_HINTS[explanation.kind]}."
+        f" {show_length(mm, speech.unit)}; {HINTS[explanation.kind]}."
     )
 
 

@@ -81,6 +81,24 @@ def test_a_wrong_number_is_found_as_it_is_typed(
         _arrive(visitor)
 
 
+def test_a_wrong_head_girth_is_found_among_what_is_folded_away(
+    browser: Browser, address: str
+) -> None:
+    with visit(browser, address, PHONE) as visitor:
+        page = visitor.page
+        _fill(visitor)
+        page.get_by_text("Two more, where they were taken").click()
+        _field(page, "measurements.head_girth").fill("15.75")
+
+        finding = _said(page, "head_girth")
+        expect(finding).to_contain_text("15.75 looks like inches: 40.0 cm?")
+        visitor.check()
+        finding.get_by_role("button", name="use 40.0 cm").click()
+
+        expect(_field(page, "measurements.head_girth")).to_have_value("40.0 cm")
+        expect(finding).to_be_empty()
+
+
 @widths
 def test_the_same_journey_without_script(browser: Browser, address: str, width: int) -> None:
     with visit(browser, address, width, script=False) as visitor:

@@ -94,6 +94,22 @@ def test_an_accepted_stop_is_no_longer_accepted_for_another_number(site: Site) -
     assert "Settle the neck girth" in page.text
 
 
+def test_a_head_girth_that_cannot_be_is_settled_on_the_order_s_page(site: Site) -> None:
+    page = site.take(BEAGLE | {"measurements.head_girth": "15.75"})
+
+    assert "Settle the head girth" in page.text
+    assert "15.75 looks like inches" in page.by_id("head_girth").text
+    assert "measure Pipkin\u2019s head again" in page.text.replace("'", "\u2019")
+    assert "Pipkin\u2019s head girth" in site.get("/").text
+    correct = page.form("/correct")
+    assert correct.values["value"] == ["40.0 cm"]
+    page = site.send(correct.action, correct.values)
+    assert "40.0 cm" in page.by_id("head_girth").text
+    assert "looks like inches" not in page.text
+    assert "ead girth from “15.75” to “40.0 cm”" in page.text
+    assert "Work ticket (PDF)" in page.text
+
+
 def test_an_order_goes_its_way_and_back(site: Site) -> None:
     page = site.take(BEAGLE)
     said = []

@@ -64,6 +64,19 @@ def test_a_wrong_number_is_found_with_what_is_usual_and_what_was_meant(sqlite_ap
     assert found["basis"]
 
 
+def test_a_head_girth_and_a_crown_that_cannot_be_are_found_too(sqlite_api: Api) -> None:
+    four = {**SLIPPED, "neck_girth": "36"}
+    measured = {**four, "head_girth": "15.75", "crown_length": "60"}
+    crown, head = findings(sqlite_api, {"dog": DOG, "measurements": measured})
+
+    assert set(crown) == set(head) == FINDING
+    assert (crown["field"], crown["severity"]) == ("crown_length", "stop")
+    assert (head["field"], head["suggestion"]) == ("head_girth", "40.0 cm")
+    assert "15.75 looks like inches" in head["message"]
+    right = {**four, "head_girth": "40", "crown_length": "17"}
+    assert findings(sqlite_api, {"dog": DOG, "measurements": right}) == []
+
+
 def test_the_diagnosis_says_what_may_have_happened_and_what_to_ask(sqlite_api: Api) -> None:
     told = sqlite_api.post("/checks", {"dog": DOG, "measurements": SLIPPED}).json()
     diagnosis = told["diagnosis"]

@@ -210,7 +210,7 @@ def test_a_girth_in_inches_is_asked_back_kindly() -> None:
         "face_girth": "38",
     }
     known = ChecksIn.model_validate({"dog": BEAGLE.model_dump(), "measurements": lengths})
-    _, diagnosis = examined(known)
+    diagnosis = examined(known).diagnosis
     assert diagnosis
     assert "About 36 cm would be usual" in str(diagnosis.ask_owner)  # as the maker's own page says
     (one,) = found["neck_girth"]
@@ -230,6 +230,20 @@ def test_the_same_in_german_and_inches() -> None:
     assert found["face_girth"][0] == Said(GOOD, "Diese beiden passen gut zusammen: 15 Zoll.")
 
 
+def test_a_head_and_a_crown_are_asked_back_too() -> None:
+    typed = {**TWICE, "head_girth.1": "15.75", "crown_length.1": "60"}
+    found = said(typed)
+    (asked,) = found["head_girth"]
+    assert asked.text == (
+        "Please measure round the head again, where it is widest: about 40 cm would be usual for a"
+        " Beagle. Did you read the inches of the tape? Then write “in” behind the number."
+    )
+    assert found["crown_length"][0].kind == ASK
+    assert "weight" not in found
+    assert "am breitesten" in said(typed, GERMAN)["head_girth"][0].text
+    assert "zwischen den Ohren" in said(typed, GERMAN)["crown_length"][0].text
+
+
 def test_each_reading_may_have_its_own_unit() -> None:
     told = told_of({"neck_girth.1": "14 in", "neck_girth.2": "35.6 cm", "unit": "cm"}, BEAGLE)
 
@@ -242,7 +256,7 @@ def test_no_word_of_the_trade_is_said() -> None:
     """The words by which the maker's own pages name these lengths and doubts."""
     odd = [
         {**TWICE, name: text, f"{name[:-1]}2": text}
-        for name in TWICE
+        for name in (*TWICE, "head_girth.1", "crown_length.1")
         if name.endswith(".1")
         for text in ("1.5", "14.5", "3.8", "95", "x")
     ]

@@ -39,10 +39,10 @@ def check_measurements(
     """Say which number looks wrong and what was probably meant."""
     with database.reading() as session:
         prior = prior_of(session)
-    findings, diagnosis = examined(asked, prior)
+    found = examined(asked, prior)
     return ChecksOut(
-        findings=[finding_out(finding) for finding in findings],
-        diagnosis=diagnosis_out(diagnosis) if diagnosis else None,
+        findings=[finding_out(finding) for finding in found.findings],
+        diagnosis=diagnosis_out(found.diagnosis) if found.diagnosis else None,
     )
 
 

@@ -10,7 +10,7 @@ from service.web.pages.words import capital
 from sizing.checks import NAMES
 
 _NAMES: Final[dict[str, str]] = {
-    **{field.value: name for field, name in NAMES.items()},
+    **NAMES,
     "buyer": "the buyer",
     "dog": "the dog",
     "yarn": "the yarn",

@@ -23,7 +23,7 @@ from service.web.pages.outcomeview import FIELDS
 from service.web.pages.typed import Form, Typed, Values, last, read_body, tree_of, version_of
 from service.web.parts import page_part
 from service.web.problems import fields_of, status_of
-from sizing.dogs import Field
+from sizing.dogs import MORE, Field
 from sizing.errors import ValueOutOfRangeError
 
 router = page_part("/orders")
@@ -52,7 +52,7 @@ def _field(values: Values) -> str:
         NotFoundError: if there is none of that name.
     """
     name = last(values, "field")
-    if name not in {*Field, *DOUBTED}:
+    if name not in {*Field, *MORE, *DOUBTED}:
         message = "There is no such measurement."
         raise NotFoundError(message)
     return name

@@ -17,6 +17,7 @@ from service.web.pages.outcomeview import OutcomeView, outcome_view
 from service.web.pages.planview import Line, PlanView, plan_view
 from service.web.pages.words import (
     MEASURES,
+    MORE_MEASURES,
     RISKS,
     ROAD,
     capital,
@@ -93,7 +94,8 @@ def _measures(order: OrderHead) -> tuple[Measure, ...]:
     """Return the lengths, and what was told of the dog where there is a doubt about it."""
     lengths = [
         _measure(order, field, name, length.text, length.shown)
-        for field, name, _ in MEASURES
+        for field, name, _ in (*MEASURES, *MORE_MEASURES)
+        if field in order.measurements
         for length in (order.measurements[field],)
     ]
     told = [

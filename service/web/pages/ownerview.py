@@ -79,7 +79,7 @@ def _measured(row: OwnerNumbers, asked: OrderIn, prior: Prior) -> Measured:
     return Measured(
         sent=sent,
         rows=_rows(sent, asked),
-        findings=tuple(finding_out(one) for one in judged(told, asked.dog, prior)[0]),
+        findings=tuple(finding_out(one) for one in judged(told, asked.dog, prior).findings),
         apart=tuple(_NAMES[name].lower() for name, twice in told.lengths.items() if twice.apart),
     )
 

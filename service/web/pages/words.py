@@ -9,6 +9,7 @@ from documents.language import languages, own_name
 from service.states import MOVES, State
 from sizing.checks import NAMES, Severity
 from sizing.dogs import Coat, EarCarriage, Field, HeadType, Risk
+from sizing.further import CROWN, HEAD
 from sizing.money import MINOR_UNITS
 from sizing.yarns import Fibre, WeightClass
 
@@ -88,8 +89,8 @@ TAPE: Final[dict[Field, str]] = {
 """Where the tape goes, in one line each."""
 
 MORE_MEASURES: Final = (
-    ("crown_length", "Crown length", "From the top of the nape over the head to the brow."),
-    ("head_girth", "Head girth", "Round the head where it is widest: the collar must pass it."),
+    (CROWN, capital(NAMES[CROWN]), "From the top of the nape over the head to the brow."),
+    (HEAD, capital(NAMES[HEAD]), "Round the head where it is widest: the collar must pass it."),
 )
 MEASURES: Final = tuple((field.value, capital(NAMES[field]), TAPE[field]) for field in Field)
 

@@ -6,7 +6,7 @@
   const form = document.querySelector(".order-form");
   if (!form) return;
   const DELAY = 450;
-  const LENGTHS = ["neck_length", "neck_girth", "nape_length", "face_girth"];
+  const LENGTHS = ["neck_length", "neck_girth", "nape_length", "face_girth", "crown_length", "head_girth"];
   const TEXTS = ["breed", "weight"];
   const CHOICES = ["head", "ears", "coat"];
   const WORDS = { stop: "To settle", query: "Look again", note: "Note" };
@@ -74,6 +74,8 @@
       if (next.textContent !== said.textContent.replace(/\n/g, "")) {
         said.replaceChildren(...next.childNodes);
       }
+      const folded = said.closest("details");
+      if (folded && parts.length) folded.open = true;
       const input = field(place(name));
       input.setAttribute("aria-invalid", String(Boolean(wrong)));
       if (input === document.activeElement && parts.length) said.scrollIntoView({ block: "nearest" });
