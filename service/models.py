@@ -480,6 +480,30 @@ class AccessKey(SQLModel, table=True):
     shut_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
 
 
+class DoorEvent(SQLModel, table=True):
+    """A change of how somebody comes in: written once, and known as soon as they say so.
+
+    `seen_in` is the digest of the sign-in that made it, which need not be told. `state` and what
+    follows are of the mail about it, as those of a delivery; the state is empty where none goes.
+    """
+
+    __tablename__ = "door_event"
+
+    id: int | None = Field(default=None, primary_key=True)
+    account_id: int = Field(foreign_key="account.id", index=True)
+    at: datetime = Field(sa_type=UtcDateTime)
+    kind: str = Field(max_length=40)
+    about: str = Field(default="", max_length=60)
+    by: str = Field(default_factory=acting, max_length=60)
+    seen_in: str = Field(default="", max_length=64)
+    known_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+    state: str = Field(default="", max_length=20, index=True)
+    reason: str = Field(default="", max_length=500)
+    attempts: int = 0
+    next_at: datetime = Field(sa_type=UtcDateTime)
+    claimed_until: datetime | None = Field(default=None, sa_type=UtcDateTime)
+
+
 class BroughtFile(SQLModel, table=True):
     """A file that was brought in, or waits to be; its content goes as soon as that is settled."""
 

@@ -16,9 +16,11 @@ from service.doors.accounts import (
     make_account,
     set_password,
 )
+from service.doors.changes import note
 from service.doors.codes import new_code
 from service.doors.passwords import Hasher
 from service.doors.roles import Purpose, Role
+from service.doorwords import MACHINE, Change
 from service.errors import UnreadableError
 from service.orders import utc_now
 from service.settings import first_line
@@ -45,7 +47,11 @@ def sign_in(arguments: argparse.Namespace) -> int:
         else:
             account = first_maker(session)
         purpose = Purpose.PASSWORD if account else Purpose.FIRST
-        code = new_code(session, purpose, utc_now(), account)
+        now = utc_now()
+        code = new_code(session, purpose, now, account)
+        if account:
+            first = not account.password
+            note(session, account.id, Change.LINK, now, about=MACHINE, known=first)
     whose = f"For {account.name}. " if account else ""
     print(f"{whose}Open this link within an hour; it works once:")
     print(sign_in_link(base, code))
@@ -65,8 +71,10 @@ def first_account(arguments: argparse.Namespace) -> int:
                 print(SOMEBODY, file=sys.stderr)
                 return 4
             account = first_maker(session)
-            account = account or make_account(session, arguments.name, Role.MAKER, utc_now())
+            now = utc_now()
+            account = account or make_account(session, arguments.name, Role.MAKER, now)
             set_password(session, account, password, Hasher())
+            note(session, account.id, Change.PASSWORD, now, about=MACHINE, known=True)
             name = account.name
     except UnreadableError as error:
         print(error, file=sys.stderr)

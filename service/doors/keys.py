@@ -93,8 +93,8 @@ def keys(session: Session, account_id: int) -> list[AccessKey]:
     return list(session.scalars(query.order_by(col(AccessKey.id))))
 
 
-def shut_key(session: Session, account_id: int, key_id: int, now: datetime) -> None:
-    """Let a key open nothing any more.
+def shut_key(session: Session, account_id: int, key_id: int, now: datetime) -> str:
+    """Let a key open nothing any more; return its name, or nothing if that was done before.
 
     Raises:
         NotFoundError: if the account has none of that id.
@@ -102,5 +102,8 @@ def shut_key(session: Session, account_id: int, key_id: int, now: datetime) -> N
     row = session.get(AccessKey, key_id)
     if row is None or row.account_id != account_id:
         raise NotFoundError("There is no such key.")
-    row.shut_at = row.shut_at or now
+    if row.shut_at is not None:
+        return ""
+    row.shut_at = now
     session.add(row)
+    return row.name

@@ -4,11 +4,11 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final
 
-from sqlalchemy import Connection, bindparam, select
+from sqlalchemy import Connection, bindparam, exists, select
 from sqlmodel import Session, col, delete
 
 from service.links import digest, long_secret
-from service.models import Account, SignIn, columns_of
+from service.models import Account, DoorEvent, SignIn, columns_of
 
 IDLE: Final = timedelta(days=7)
 """Unused so long, a sign-in ends."""
@@ -36,10 +36,22 @@ def sign_in(session: Session, account: Account, now: datetime) -> str:
 
 
 _SIGN_IN, _ACCOUNT = columns_of(SignIn), columns_of(Account)
+_CHANGE = columns_of(DoorEvent)
+_UNTOLD: Final = exists().where(
+    _CHANGE.account_id == _ACCOUNT.id,
+    _CHANGE.known_at.is_(None),
+    _CHANGE.seen_in != _SIGN_IN.token_hash,
+)
 # Built once, and without the ORM: every page asks it.
 _GOOD: Final = (
     select(
-        _SIGN_IN.id, _SIGN_IN.seen_at, _ACCOUNT.id, _ACCOUNT.name, _ACCOUNT.role, _ACCOUNT.password
+        _SIGN_IN.id,
+        _SIGN_IN.seen_at,
+        _ACCOUNT.id,
+        _ACCOUNT.name,
+        _ACCOUNT.role,
+        _ACCOUNT.password,
+        _UNTOLD,
     )
     .where(_SIGN_IN.token_hash == bindparam("digest"), _SIGN_IN.account_id == _ACCOUNT.id)
     .where(_ACCOUNT.shut_at.is_(None), _SIGN_IN.ends_at > bindparam("now"))
@@ -49,7 +61,7 @@ _GOOD: Final = (
 
 @dataclass(frozen=True, slots=True)
 class GoodSignIn:
-    """A sign-in that has not ended, and whose it is."""
+    """A sign-in that has not ended, whose it is, and whether there are changes to tell them of."""
 
     id: int
     seen_at: datetime
@@ -57,6 +69,7 @@ class GoodSignIn:
     name: str
     role: str
     password: str
+    untold: bool
 
     def is_stale(self, now: datetime) -> bool:
         """Return whether the last use is long enough ago to be written down again."""

@@ -52,6 +52,12 @@ class Claim:
     secret: str
 
 
+def longest(mail: MailSettings) -> timedelta:
+    """Return how long a claim lasts: no mail takes as long to be sent."""
+    # Twice: the connection and the security have each a patience of their own.
+    return timedelta(seconds=mail.timeout * (PATIENCE * 2 + 1)) + SPARE
+
+
 def _give_up(session: Session, row: Delivery, reason: str, now: datetime) -> None:
     row.state, row.reason, row.done_at = DeliveryState.FAILED.value, reason, now
     row.claimed_until = None
@@ -61,9 +67,7 @@ def _give_up(session: Session, row: Delivery, reason: str, now: datetime) -> Non
 
 def claim(session: Session, delivery_id: int, mail: MailSettings, now: datetime) -> Claim | None:
     """Return a delivery claimed, with all that sending it needs, or None if it is not due."""
-    # Twice: the connection and the security have each a patience of their own.
-    longest = timedelta(seconds=mail.timeout * (PATIENCE * 2 + 1)) + SPARE
-    row = claimed(session, delivery_id, now, now + longest)
+    row = claimed(session, delivery_id, now, now + longest(mail))
     if row is None:
         return None
     if row.attempts > MOST_ATTEMPTS:

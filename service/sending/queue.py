@@ -24,6 +24,7 @@ from service.db import Database
 from service.orders import Clock
 from service.sending.asking import QUEUE, TASK, driver
 from service.sending.deliver import deliver
+from service.sending.doormail import tell_all
 from service.sending.rows import due
 from service.sending.stopping import Stop
 from service.settings import MailSettings
@@ -109,6 +110,8 @@ def send_due(database: Database, mail: MailSettings, clock: Clock, stop: Stop) -
         if stop.told:
             return
         deliver(database, mail, delivery, clock)
+    if not stop.told:
+        tell_all(database, mail, clock)
 
 
 def work(database: Database, mail: MailSettings, clock: Clock, *, wait: bool = True) -> None:

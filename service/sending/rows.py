@@ -8,7 +8,7 @@ from sqlmodel import Session, col, select
 
 from service.errors import NotFoundError
 from service.given import DeliveryState
-from service.models import Delivery, DeliveryPaper, OrderEvent, PaperCopy
+from service.models import Delivery, DeliveryPaper, DoorEvent, OrderEvent, PaperCopy
 from service.orders import order_by_number
 from service.sending.kinds import MAILS, PAPERS
 
@@ -63,16 +63,16 @@ def deliveries(session: Session, order_id: int | None) -> list[Delivery]:
     return list(session.exec(query.order_by(col(Delivery.id).desc())))
 
 
-def _is_due(now: datetime) -> tuple[ColumnElement[bool], ...]:
-    """Return what a delivery that is due satisfies.
+def is_due(kind: type[Delivery | DoorEvent], now: datetime) -> tuple[ColumnElement[bool], ...]:
+    """Return what a mail of some kind satisfies that is due.
 
     A moment farther off than any pause or claim reaches was set before the clock was put back: it
     is over, or a mail would wait for the day that was wrong.
     """
-    claimed, next_at = col(Delivery.claimed_until), col(Delivery.next_at)
-    never_tried = and_(col(Delivery.attempts) == 0, claimed.is_(None))
+    claimed, next_at = col(kind.claimed_until), col(kind.next_at)
+    never_tried = and_(col(kind.attempts) == 0, claimed.is_(None))
     return (
-        col(Delivery.state) == DeliveryState.WAITING.value,
+        col(kind.state) == DeliveryState.WAITING.value,
         or_(never_tried, next_at <= now, next_at > now + LONGEST_PAUSE),
         or_(claimed.is_(None), claimed <= now, claimed > now + LONGEST_PAUSE),
     )
@@ -81,7 +81,7 @@ def _is_due(now: datetime) -> tuple[ColumnElement[bool], ...]:
 def due(session: Session, now: datetime) -> list[int]:
     """Return the deliveries that are to be sent now, those that were written first."""
     # By number and not by moment: the clock may have been put back between two of them.
-    query = select(col(Delivery.id)).where(*_is_due(now)).order_by(col(Delivery.id))
+    query = select(col(Delivery.id)).where(*is_due(Delivery, now)).order_by(col(Delivery.id))
     return [one for one in session.exec(query) if one is not None]
 
 
@@ -94,7 +94,7 @@ def due_again(session: Session) -> datetime | None:
 
 def claimed(session: Session, delivery_id: int, now: datetime, until: datetime) -> Delivery | None:
     """Return a delivery claimed for sending, or None if it is not due or another has it."""
-    query = select(Delivery).where(col(Delivery.id) == delivery_id, *_is_due(now))
+    query = select(Delivery).where(col(Delivery.id) == delivery_id, *is_due(Delivery, now))
     row = session.exec(query.with_for_update(skip_locked=True)).first()
     if row is not None:
         row.claimed_until = until

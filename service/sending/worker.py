@@ -11,6 +11,7 @@ from typing import Final
 from service.db import Database
 from service.orders import Clock
 from service.sending.deliver import deliver
+from service.sending.doormail import tell_all
 from service.sending.ring import on_ring
 from service.sending.rows import due, due_again
 from service.settings import MailSettings
@@ -69,6 +70,8 @@ class Worker:
             if self._end.is_set():
                 return 0
             deliver(self._database, self._mail, delivery, self._clock)
+        if not self._end.is_set():
+            tell_all(self._database, self._mail, self._clock)
         with self._database.reading() as session:
             moment = due_again(session)
         if moment is None:

@@ -21,6 +21,7 @@ LEFT_OUT: Final[dict[str, str]] = {
     "sign_in": "who is in just now",
     "sign_in_code": "links by which a password is chosen",
     "access_key": "keys of programs, as digests",
+    "door_event": "what was changed of how somebody comes in",
 }
 """Tables that stay, and what is in them."""
 _EMPTY: Final = MARK

@@ -9,6 +9,7 @@ from fastapi import Request
 from service.db import Database
 from service.doors import keys, sessions
 from service.doors.roles import Role, Scope
+from service.links import digest
 from service.web.visitor import COOKIE, SAFE_COOKIE, Visitor
 
 _BEARER = "bearer "
@@ -41,6 +42,11 @@ def secret_of(request: Request) -> str:
     return request.cookies.get(cookie_name(request), "")[:_LONGEST]
 
 
+def sign_in_of(request: Request) -> str:
+    """Return the digest by which the sign-in of a request is known."""
+    return digest(secret_of(request))
+
+
 def key_in(request: Request) -> str:
     """Return the key that a request carries, or nothing."""
     given = request.headers.get("authorization", "")
@@ -60,7 +66,10 @@ def who_signed_in(database: Database, secret: str, now: datetime) -> Visitor | N
             sessions.seen(session, found.id, now)
     token = token_of(secret)
     mark = mark_of(found.account_id, found.password, token)
-    return Visitor(found.account_id, found.name, Role(found.role), found.id, token, mark)
+    role = Role(found.role)
+    return Visitor(
+        found.account_id, found.name, role, found.id, token, mark, untold=bool(found.untold)
+    )
 
 
 def password_of(request: Request, now: datetime) -> str:

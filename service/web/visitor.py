@@ -29,6 +29,7 @@ class Visitor:
         token: what every form of this sign-in carries; empty for a key.
         mark: what its forms say whose they are by; empty for a key.
         scopes: what the key is good for; None for somebody who has signed in.
+        untold: whether there is a change of how they come in that they do not know of.
     """
 
     account_id: int
@@ -38,6 +39,7 @@ class Visitor:
     token: str = ""
     mark: str = ""
     scopes: frozenset[Scope] | None = None
+    untold: bool = False
 
     @property
     def is_maker(self) -> bool:

@@ -73,6 +73,7 @@ DOORS: Final = frozenset(
         "/sign-in",
         "/sign-out",
         "/account/password",
+        "/account/known",
         "/account/strength",
         "/accounts",
         "/accounts/{account_id}/link",

@@ -162,6 +162,9 @@ def test_a_link_to_come_in_is_had_on_the_machine(
     come_in(f"sqlite:///{tmp_path / 'hoodwright.sqlite'}")
     said = told(capsys, tmp_path, "--name", "TESS tamber")
     assert "For Tess Tamber." in said
+    with closing(sqlite3.connect(tmp_path / "hoodwright.sqlite")) as connection:
+        rows = connection.execute("SELECT kind, about, known_at FROM door_event").fetchall()
+    assert rows == [("link made", "on the machine", None)]  # whose account it is will be told
     monkeypatch.setenv("HOODWRIGHT_ADDRESS", "https://hoods.example/")
     assert "https://hoods.example/sign-in?code=" in told(capsys, tmp_path)
     assert main(["sign-in", "--data", str(tmp_path), "--name", "Nobody"]) == 1

@@ -44,6 +44,7 @@ POST /sign-out
 GET /account
 POST /account/password
 POST /account/strength
+POST /account/known
 GET /
 GET /orders/{number}/bench
 POST /orders/{number}/bench

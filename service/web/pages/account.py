@@ -1,23 +1,33 @@
-"""One's own account: a new password, and an end to all sign-ins."""
+"""One's own account: a new password, an end to all sign-ins, and what was changed of it."""
 
+from dataclasses import dataclass
+from datetime import datetime
 from typing import Final
 
 from fastapi import Request
-from fastapi.responses import HTMLResponse, JSONResponse, Response
+from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
+from sqlmodel import Session
 
-from service.doors import sessions
+from service.db import Database
+from service.doors import changes, sessions
 from service.doors.accounts import account_of, set_password
 from service.doors.passwords import strength
+from service.doorwords import Change, said
 from service.errors import NotSignedInError, TooManyError, UnreadableError
-from service.web.dependencies import ClockOf, DatabaseOf
+from service.links import digest
+from service.models import DoorEvent
+from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
+from service.web.known import sign_in_of
 from service.web.pages.render import page
-from service.web.pages.signin import SentForm, entrance_of, let_in
+from service.web.pages.signin import SentForm, entrance_of, inside, let_in
 from service.web.parts import page_part
 from service.web.visitor import Visitor, visitor
 
 router = page_part("/account")
 GOOD: Final = "Hard to guess."
 NOT_IT: Final = "That is not your password of now."
+NOT_KNOWN: Final = "Load the page anew, and say once more what you know of."
+SEE_OTHER: Final = 303
 
 
 def here() -> Visitor:
@@ -32,25 +42,66 @@ def here() -> Visitor:
     return found
 
 
-def _show(
-    database: DatabaseOf, clock: ClockOf, status: int = 200, wrong: dict[str, str] | None = None
+@dataclass(frozen=True, slots=True)
+class News:
+    """A change of how somebody comes in, as a page tells it."""
+
+    id: int
+    at: datetime
+    text: str
+
+
+def _news(found: list[DoorEvent], whose: str) -> list[News]:
+    return [News(one.id or 0, one.at, said(one, whose)) for one in found]
+
+
+def untold(session: Session, request: Request) -> list[News]:
+    """Return the changes that whoever asks is to be told of; seldom any."""
+    if not here().untold:
+        return []
+    return _news(changes.untold(session, here().account_id, sign_in_of(request)), here().name)
+
+
+def show(
+    request: Request,
+    database: Database,
+    now: datetime,
+    status: int = 200,
+    wrong: dict[str, str] | None = None,
 ) -> HTMLResponse:
+    """Show one's own account."""
+    whose = here().account_id
     with database.reading() as session:
-        account = account_of(session, here().account_id)
-        browsers = sessions.count(session, here().account_id, clock())
+        account = account_of(session, whose)
+        browsers = sessions.count(session, whose, now)
+        news = untold(session, request)
+        done = _news(changes.latest(session, whose), account.name)
     return page(
         "account.html",
         status,
         account=account,
         browsers=browsers,
         wrong=wrong or {},
+        news=news,
+        done=done,
     )
 
 
 @router.get("")
-def account_page(database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
+def account_page(request: Request, database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
     """Show one's own account."""
-    return _show(database, clock)
+    return show(request, database, clock())
+
+
+@router.post("/known")
+def know(request: Request, sent: SentForm, database: DatabaseOf, clock: ClockOf) -> Response:
+    """Write down that somebody knows of the changes that they were told of."""
+    until = sent.get("until", "")
+    if not (until.isascii() and until.isdigit()) or int(until) > HIGHEST_ID:
+        raise UnreadableError(NOT_KNOWN, {"until": NOT_KNOWN})
+    with database.writing() as session:
+        changes.known(session, here().account_id, sign_in_of(request), int(until), clock())
+    return RedirectResponse(inside(sent.get("back", "/")), SEE_OTHER)
 
 
 @router.post("/strength")
@@ -74,13 +125,15 @@ def change_password(
     if account.password:  # the demo shop's has none yet
         entrance.tries.names.begin(account.key, now)
         if not entrance.hasher.fits(account.password, sent.get("now", "")):
-            return _show(database, clock, 422, {"now": NOT_IT})
+            return show(request, database, now, 422, {"now": NOT_IT})
         entrance.tries.names.forgive(account.key)
     try:
         with database.writing() as session:
             account = account_of(session, here().account_id)
+            change = Change.PASSWORD if account.password else Change.FIRST
             set_password(session, account, sent.get("password", ""), entrance.hasher)
             secret = sessions.sign_in(session, account, now)
+            changes.note(session, account.id, change, now, seen_in=digest(secret))
     except UnreadableError as error:
-        return _show(database, clock, 422, error.fields)
+        return show(request, database, now, 422, error.fields)
     return let_in(request, secret, "/account")

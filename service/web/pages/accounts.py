@@ -7,10 +7,12 @@ from fastapi import Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from service.doors import accounts as people
-from service.doors import codes, keys
+from service.doors import changes, codes, keys
 from service.doors.roles import Purpose, Role, Scope
+from service.doorwords import Change
 from service.errors import UnreadableError
 from service.web.dependencies import ClockOf, DatabaseOf, IdOf, address_outside
+from service.web.known import sign_in_of
 from service.web.pages.account import here
 from service.web.pages.render import page
 from service.web.pages.typed import Typed, Values, last
@@ -96,6 +98,7 @@ def new_link(
     with database.writing() as session:
         account = people.account_of(session, account_id)
         code = codes.new_code(session, Purpose.PASSWORD, now, account, codes.INVITES)
+        changes.note(session, account_id, Change.LINK, now, known=not account.password)
         name = account.name
     return _show(database, shown=Shown("link", name, _link(request, code)))
 
@@ -109,22 +112,28 @@ def shut(account_id: IdOf, database: DatabaseOf, clock: ClockOf) -> Response:
 
 
 @router.post("/keys")
-def new_key(typed: Typed, database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
+def new_key(request: Request, typed: Typed, database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
     """Make a key and show it, this once."""
+    now, seen_in = clock(), sign_in_of(request)
     chosen = [scope for scope in Scope if scope.value in typed.get("scopes", ())]
     try:
         with database.writing() as session:
             account = people.account_of(session, here().account_id)
-            row, secret = keys.make_key(session, account, last(typed, "key_name"), chosen, clock())
+            row, secret = keys.make_key(session, account, last(typed, "key_name"), chosen, now)
             name = row.name
+            changes.note(session, account.id, Change.KEY, now, about=name, seen_in=seen_in)
     except UnreadableError as error:
         return _show(database, 422, typed=typed, wrong=error.fields)
     return _show(database, shown=Shown("key", name, secret))
 
 
 @router.post("/keys/{key_id}/shut")
-def shut_key(key_id: IdOf, database: DatabaseOf, clock: ClockOf) -> Response:
+def shut_key(key_id: IdOf, request: Request, database: DatabaseOf, clock: ClockOf) -> Response:
     """Take a key back."""
+    now, whose = clock(), here().account_id
     with database.writing() as session:
-        keys.shut_key(session, here().account_id, key_id, clock())
+        name = keys.shut_key(session, whose, key_id, now)
+        if name:
+            seen_in = sign_in_of(request)
+            changes.note(session, whose, Change.KEY_SHUT, now, about=name, seen_in=seen_in)
     return RedirectResponse("/accounts#keys", SEE_OTHER)

@@ -19,7 +19,7 @@ from service.sending.outbox import Sending, by_hand, hand_over, send, send_again
 from service.sending.wire import DeliveryOut, delivery_list, draft_out, mail_out
 from service.shop import shop_of
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf, MailOf
-from service.web.pages.render import HEADERS, page
+from service.web.pages.render import HEADERS, moment_text, page
 from service.web.pages.typed import Typed, last
 from service.web.parts import page_part
 from service.web.problems import status_of
@@ -62,7 +62,7 @@ class Told:
 
 
 def _moment(at: datetime | None) -> str:
-    return f"{at.day} {at:%B %Y, %H:%M} UTC" if at else ""
+    return moment_text(at) if at else ""
 
 
 def _said(one: DeliveryOut, now: datetime) -> str:

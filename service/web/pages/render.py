@@ -31,6 +31,11 @@ def _day(moment: date | datetime) -> str:
     return date_text(moment)
 
 
+def moment_text(at: datetime) -> str:
+    """Return a moment in words, to the minute."""
+    return f"{at.day} {at:%B %Y, %H:%M} UTC"
+
+
 def _tongue(code: str) -> str:
     """Return the English name of a language."""
     return Locale.parse(code, sep="-").get_language_name("en") or code
@@ -58,7 +63,9 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,  # else each page looks at the files of all its templates
     )
-    made.filters.update(day=_day, minutes=minutes_text, capital=capital, tongue=_tongue)
+    made.filters.update(
+        day=_day, moment=moment_text, minutes=minutes_text, capital=capital, tongue=_tongue
+    )
     made.globals.update(file_at=own_address, visitor=visitor, token=_token)
     return made
 

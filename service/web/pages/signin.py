@@ -10,7 +10,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from sqlmodel import Session
 
 from service.db import Database
-from service.doors import sessions
+from service.doors import changes, sessions
 from service.doors.accounts import (
     account_of,
     accounts,
@@ -23,7 +23,9 @@ from service.doors.accounts import (
 from service.doors.codes import code_of, use_up
 from service.doors.entrance import Entrance
 from service.doors.roles import Purpose, Role
+from service.doorwords import Change
 from service.errors import UnreadableError
+from service.links import digest
 from service.models import Account, SignInCode
 from service.owner.limits import address_key
 from service.web.dependencies import ClockOf, DatabaseOf
@@ -197,7 +199,17 @@ def _straight_in(request: Request, database: Database, code: str, now: datetime)
             return _show(door, {}, banner=SPENT)
         use_up(session, door.code)
         secret = _signed_in(session, request, door.account, now)
+        _note_link(session, door.account, Change.STRAIGHT, secret, now)
     return let_in(request, secret, "/")
+
+
+def _note_link(
+    session: Session, account: Account, change: Change, secret: str, now: datetime
+) -> None:
+    """Write down that a link was used; an account without a password has no other way in."""
+    first = not account.password or change is Change.FIRST
+    changes.link_used(session, account.id, now)
+    changes.note(session, account.id, change, now, seen_in=digest(secret), known=first)
 
 
 @router.post("/sign-in")
@@ -246,9 +258,11 @@ def _chosen(request: Request, sent: Sent, database: Database, now: datetime) -> 
             if door.code is None:
                 return _show(door, sent | {"code": ""}, 404, banner=SPENT)
             account = door.account or make_account(session, sent.get("name", ""), Role.MAKER, now)
+            change = Change.BY_LINK if account.password else Change.FIRST
             set_password(session, account, password, hasher)
             use_up(session, door.code)
             secret = _signed_in(session, request, account, now)
+            _note_link(session, account, change, secret, now)
     except UnreadableError as error:
         return _show(door, sent, 422, wrong=error.fields)
     return let_in(request, secret, sent.get("to", "/"))
@@ -258,6 +272,7 @@ def _chosen(request: Request, sent: Sent, database: Database, now: datetime) -> 
 def sign_out(
     request: Request,
     database: DatabaseOf,
+    clock: ClockOf,
     everywhere: Annotated[str, Query(max_length=1)] = "",
 ) -> Response:
     """End this sign-in, or all of the account's."""
@@ -266,6 +281,7 @@ def sign_out(
         sessions.end(session, secret_of(request))
         if everywhere and here:
             sessions.end_all(session, here.account_id)
+            changes.note(session, here.account_id, Change.OUT, clock())
     answer = RedirectResponse("/sign-in?out=1", SEE_OTHER)
     answer.delete_cookie(
         cookie_name(request), secure=entrance_of(request).secure, httponly=True, samesite="lax"

@@ -4,12 +4,14 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
+from fastapi import Request
 from fastapi.responses import HTMLResponse
 
 from service.listing import Sought, orders_like
 from service.states import State
 from service.today import Kind, TaskOut, today
 from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.pages.account import untold
 from service.web.pages.render import page
 from service.web.pages.words import due_words
 from service.web.parts import page_part
@@ -55,7 +57,7 @@ def _at_the_bench(task: TaskOut) -> TaskOut:
 
 
 @router.get("/")
-def today_page(database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
+def today_page(request: Request, database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
     """Show what to do next."""
     day = clock().date()
     with database.reading() as session:
@@ -63,10 +65,12 @@ def today_page(database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
         if not is_maker():
             tasks = [_at_the_bench(task) for task in tasks if task.kind in BENCH]
         any_order = bool(orders_like(session, Sought(most=1))[0])
+        news = untold(session, request)
     return page(
         "today.html",
         tasks=[_line(task, day) for task in tasks[:MOST]],
         more=max(len(tasks) - MOST, 0),
         any_order=any_order,
         today=day,
+        news=news,
     )
