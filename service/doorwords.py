@@ -17,6 +17,11 @@ class Change(StrEnum):
     KEY = "key made"
     KEY_SHUT = "key taken back"
     OUT = "signed out everywhere"
+    STEP = "second step on"
+    STEP_OFF = "second step off"
+    STEP_TRIED = "second step tried"
+    RECOVERY = "recovery code used"
+    CODES = "recovery codes made"
 
 
 _SAID: Final = {
@@ -28,6 +33,11 @@ _SAID: Final = {
     Change.KEY: "A key for programs was made",
     Change.KEY_SHUT: "A key for programs was taken back",
     Change.OUT: "All browsers were signed out",
+    Change.STEP: "The second step was switched on",
+    Change.STEP_OFF: "The second step was switched off",
+    Change.STEP_TRIED: "The right password was given, and wrong codes after it",
+    Change.RECOVERY: "A recovery code was used to come in",
+    Change.CODES: "New recovery codes were made; the old ones are good for nothing",
 }
 MACHINE: Final = "on the machine"
 """What a change is about that was made by a command where Hoodwright runs."""

@@ -480,6 +480,33 @@ class AccessKey(SQLModel, table=True):
     shut_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
 
 
+class SecondStep(SQLModel, table=True):
+    """The key of an account's one-time codes by time, in base32: codes are made from it.
+
+    It is asked for since `on_at`; `last_step` is the step of time whose code was used last.
+    """
+
+    __tablename__ = "second_step"
+
+    account_id: int = Field(primary_key=True, foreign_key="account.id")
+    secret: str = Field(max_length=64)
+    made_at: datetime = Field(sa_type=UtcDateTime)
+    on_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+    last_step: int = 0
+
+
+class RecoveryCode(SQLModel, table=True):
+    """A code for whoever has lost the device of the second step, known here by its digest."""
+
+    __tablename__ = "recovery_code"
+
+    id: int | None = Field(default=None, primary_key=True)
+    account_id: int = Field(foreign_key="account.id", index=True)
+    code_hash: str = Field(max_length=64, unique=True)
+    made_at: datetime = Field(sa_type=UtcDateTime)
+    used_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+
+
 class DoorEvent(SQLModel, table=True):
     """A change of how somebody comes in: written once, and known as soon as they say so.
 

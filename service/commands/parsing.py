@@ -45,7 +45,9 @@ def add_commands(commands: "Commands[argparse.ArgumentParser]") -> None:
     restore.add_argument("file", type=Path, help="the copy")
     restore.add_argument("--over", action="store_true", help="also where something is; it is kept")
     _of_shop(commands, "check", "look whether the database is sound")
-    way_in = _of_shop(commands, "sign-in", "print a link by which a password is chosen anew")
+    way_in = _of_shop(
+        commands, "sign-in", "print a link to choose a password anew; it ends a second step"
+    )
     way_in.add_argument("--name", default="", help="whose (default: the maker's)")
     way_in.add_argument("--port", type=int, default=8000, help="the port that is served on")
     first = _of_shop(commands, "first-account", "make the first account, with a password")

@@ -3,6 +3,7 @@
 from datetime import datetime, timedelta
 from typing import Final
 
+from sqlalchemy import ColumnElement
 from sqlmodel import Session, col, delete, select
 
 from service.doors.accounts import first_maker, has_password
@@ -15,6 +16,8 @@ LASTS: Final = timedelta(hours=1)
 """How long a code printed on the machine is good for."""
 INVITES: Final = timedelta(days=3)
 """How long a code for a new account is good for: it is handed over first."""
+WAITS: Final = timedelta(minutes=10)
+"""How long a right password waits for the second step."""
 
 
 def new_code(
@@ -45,15 +48,49 @@ def code_of(
     session: Session, code: str, now: datetime, *, lock: bool = False
 ) -> SignInCode | None:
     """Return the code that a text is, if it still opens something; locked, to be used up."""
+    return _found(session, code, now, col(SignInCode.purpose) != Purpose.STEP.value, lock=lock)
+
+
+def _found(
+    session: Session, code: str, now: datetime, purpose: ColumnElement[bool], *, lock: bool
+) -> SignInCode | None:
     digest = digest_of(code)
     if digest is None:
         return None
     query = select(SignInCode).where(
-        col(SignInCode.token_hash) == digest, col(SignInCode.ends_at) > now
+        col(SignInCode.token_hash) == digest, col(SignInCode.ends_at) > now, purpose
     )
     if lock:
         query = query.with_for_update()
     return session.exec(query).first()
+
+
+def wait_for_step(session: Session, account_id: int, now: datetime) -> str:
+    """Return the code of a sign-in whose password was right, and which waits for its second step.
+
+    It opens nothing by itself, and whoever has lost it gives the password again.
+    """
+    waiting = col(SignInCode.purpose) == Purpose.STEP.value
+    session.exec(delete(SignInCode).where(waiting, col(SignInCode.ends_at) <= now))
+    code = new_secret()
+    session.add(
+        SignInCode(
+            purpose=Purpose.STEP.value,
+            account_id=account_id,
+            token_hash=digested(code),
+            made_at=now,
+            ends_at=now + WAITS,
+        )
+    )
+    session.flush()
+    return code
+
+
+def waiting_of(
+    session: Session, code: str, now: datetime, *, lock: bool = False
+) -> SignInCode | None:
+    """Return the sign-in that waits for its second step, or None if none does any longer."""
+    return _found(session, code, now, col(SignInCode.purpose) == Purpose.STEP.value, lock=lock)
 
 
 def use_up(session: Session, code: SignInCode) -> None:

@@ -28,8 +28,12 @@ class Pauses:
             _, _, until = self._tried.get(key, (0, now, now))
         return max((until - now).total_seconds(), 0.0)
 
-    def begin(self, key: str, now: datetime) -> None:
-        """Count a try before it is known how it ends: many at once must not slip through."""
+    def begin(self, key: str, now: datetime) -> int:
+        """Count a try before it is known how it ends: many at once must not slip through.
+
+        Returns:
+            How many tries there were, this one among them.
+        """
         with self._lock:
             count, last, _ = self._tried.pop(key, (0, now, now))
             count = 1 if now - last >= FORGOTTEN else count + 1
@@ -38,6 +42,7 @@ class Pauses:
             self._tried[key] = (count, now, now + timedelta(seconds=pause))
             if len(self._tried) > MOST:
                 self._tried.popitem(last=False)
+        return count
 
     def undo(self, key: str, now: datetime) -> None:
         """Take a try back that was let in; earlier ones stay counted."""
@@ -61,7 +66,10 @@ class Tries:
     Attributes:
         names: by the name that was tried, whether there is such an account or not.
         addresses: by where the try came from.
+        codes: by the account whose password was right and whose second step was not. Pauses grow
+            longer than for names: a code has a million values, and three of them are right.
     """
 
     names: Pauses = field(default_factory=lambda: Pauses(5, 60))
     addresses: Pauses = field(default_factory=lambda: Pauses(15, 900))
+    codes: Pauses = field(default_factory=lambda: Pauses(5, 900))

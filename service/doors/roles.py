@@ -24,3 +24,4 @@ class Purpose(StrEnum):
     FIRST = "first"
     PASSWORD = "password"  # noqa: S105 - the name of a purpose
     STRAIGHT = "straight"
+    STEP = "second step"

@@ -7,8 +7,9 @@ from typing import Final
 from sqlalchemy import Connection, bindparam, exists, select
 from sqlmodel import Session, col, delete
 
+from service.doors.roles import Purpose
 from service.links import digest, long_secret
-from service.models import Account, DoorEvent, SignIn, columns_of
+from service.models import Account, DoorEvent, SignIn, SignInCode, columns_of
 
 IDLE: Final = timedelta(days=7)
 """Unused so long, a sign-in ends."""
@@ -97,8 +98,14 @@ def end(session: Session, secret: str) -> None:
 
 
 def end_all(session: Session, account_id: int) -> None:
-    """End all sign-ins of an account."""
+    """End all sign-ins of an account, and those that wait for their second step."""
     session.exec(delete(SignIn).where(col(SignIn.account_id) == account_id))
+    session.exec(
+        delete(SignInCode).where(
+            col(SignInCode.account_id) == account_id,
+            col(SignInCode.purpose) == Purpose.STEP.value,
+        )
+    )
 
 
 def count(session: Session, account_id: int, now: datetime) -> int:

@@ -21,6 +21,8 @@ LEFT_OUT: Final[dict[str, str]] = {
     "sign_in": "who is in just now",
     "sign_in_code": "links by which a password is chosen",
     "access_key": "keys of programs, as digests",
+    "second_step": "keys of the second step at sign-in",
+    "recovery_code": "codes for a second step that was lost, as digests",
     "door_event": "what was changed of how somebody comes in",
 }
 """Tables that stay, and what is in them."""

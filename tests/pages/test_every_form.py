@@ -71,8 +71,13 @@ SAME: Final = {
 DOORS: Final = frozenset(
     {
         "/sign-in",
+        "/sign-in/step",
         "/sign-out",
         "/account/password",
+        "/account/step",
+        "/account/step/codes",
+        "/account/step/off",
+        "/account/step/on",
         "/account/known",
         "/account/strength",
         "/accounts",

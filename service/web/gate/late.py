@@ -9,7 +9,7 @@ from service.web.gate.forms import OLD, SAFE
 from service.web.known import password_of
 from service.web.origin import origin_of
 from service.web.pages.carrying import Carried, carried_of, is_theirs, page_of
-from service.web.pages.signin import ask_to_sign_in
+from service.web.pages.coming import ask_to_sign_in
 from service.web.sentform import form_of
 from service.web.visitor import Visitor
 

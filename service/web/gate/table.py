@@ -20,6 +20,7 @@ class Who(IntEnum):
 _ANYONE: Final = """
 GET /sign-in
 POST /sign-in
+POST /sign-in/step
 GET /robots.txt
 GET /bench-worker.js
 GET /healthz
@@ -45,6 +46,10 @@ GET /account
 POST /account/password
 POST /account/strength
 POST /account/known
+POST /account/step
+POST /account/step/on
+POST /account/step/off
+POST /account/step/codes
 GET /
 GET /orders/{number}/bench
 POST /orders/{number}/bench

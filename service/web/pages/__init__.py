@@ -27,6 +27,8 @@ from service.web.pages import (
     shopform,
     shopping,
     signin,
+    stepping,
+    stepsetting,
     suggesting,
     taking,
     tickets,
@@ -42,7 +44,7 @@ PARTS = (
     today, listing, beginning, drafting, taking, order, bench, inhand, together, money,
     deliveries, mails, confirm, shelf, shopping, yarn, shopform, queuing, tickets, calendar,
     record, suggesting,
-    signin, account, accounts, apidocs,
+    signin, stepping, account, stepsetting, accounts, apidocs,
     owner, ownermaker, enquiry, enquiries,
     bringing, persons,
 )  # fmt: skip

@@ -9,17 +9,18 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Resp
 from sqlmodel import Session
 
 from service.db import Database
-from service.doors import changes, sessions
+from service.doors import changes, recovery, sessions
 from service.doors.accounts import account_of, set_password
 from service.doors.passwords import strength
+from service.doors.secondstep import on_since
 from service.doorwords import Change, said
 from service.errors import NotSignedInError, TooManyError, UnreadableError
 from service.links import digest
 from service.models import DoorEvent
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
 from service.web.known import sign_in_of
+from service.web.pages.coming import SentForm, entrance_of, inside, let_in
 from service.web.pages.render import page
-from service.web.pages.signin import SentForm, entrance_of, inside, let_in
 from service.web.parts import page_part
 from service.web.visitor import Visitor, visitor
 
@@ -75,12 +76,15 @@ def show(
         account = account_of(session, whose)
         browsers = sessions.count(session, whose, now)
         news = untold(session, request)
+        since, left = on_since(session, whose), recovery.left(session, whose)
         done = _news(changes.latest(session, whose), account.name)
     return page(
         "account.html",
         status,
         account=account,
         browsers=browsers,
+        since=since,
+        left=left,
         wrong=wrong or {},
         news=news,
         done=done,
@@ -111,22 +115,34 @@ def judge_password(sent: SentForm) -> JSONResponse:
     return JSONResponse({"score": found.score, "said": found.said or GOOD})
 
 
+def is_theirs(request: Request, database: Database, typed: str, now: datetime) -> bool:
+    """Return whether somebody who is signed in knows their password; the demo shop's has none yet.
+
+    Raises:
+        TooManyError: if it was tried often.
+    """
+    entrance = entrance_of(request)
+    with database.reading() as session:
+        account = account_of(session, here().account_id)
+    wait = entrance.tries.names.wait(account.key, now)
+    if wait:
+        raise TooManyError(int(wait) + 1)
+    if account.password:
+        entrance.tries.names.begin(account.key, now)
+        if not entrance.hasher.fits(account.password, typed):
+            return False
+        entrance.tries.names.forgive(account.key)
+    return True
+
+
 @router.post("/password")
 def change_password(
     request: Request, sent: SentForm, database: DatabaseOf, clock: ClockOf
 ) -> Response:
     """Take a new password, if the one of now is told with it; all other sign-ins end."""
     entrance, now = entrance_of(request), clock()
-    with database.reading() as session:
-        account = account_of(session, here().account_id)
-    wait = entrance.tries.names.wait(account.key, now)
-    if wait:
-        raise TooManyError(int(wait) + 1)
-    if account.password:  # the demo shop's has none yet
-        entrance.tries.names.begin(account.key, now)
-        if not entrance.hasher.fits(account.password, sent.get("now", "")):
-            return show(request, database, now, 422, {"now": NOT_IT})
-        entrance.tries.names.forgive(account.key)
+    if not is_theirs(request, database, sent.get("now", ""), now):
+        return show(request, database, now, 422, {"now": NOT_IT})
     try:
         with database.writing() as session:
             account = account_of(session, here().account_id)
