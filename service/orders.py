@@ -34,8 +34,8 @@ from service.sets import beside, set_of
 from service.shelfstand import moved
 from service.shop import shop_of
 from service.states import State, check_editable, check_informed, check_move
-from sizing.checks import Finding, check
-from sizing.plan import ENGINE, Plan, Request, blocking, plan_of
+from sizing.checks import Finding
+from sizing.plan import ENGINE, Plan, Request, blocking, findings_for, plan_of
 
 Clock = Callable[[], datetime]
 _ONE_BUYER: Final = (
@@ -96,7 +96,7 @@ class Found:
 
 def _planned(request: Request) -> tuple[tuple[Finding, ...], Plan | None]:
     """Return the findings on a dog, and the plan unless one of them stops it."""
-    findings = check(request.dog, request.measurements, request.unit, request.prior)
+    findings = findings_for(request)
     stopped = blocking(findings, request.accepted)
     if stopped:
         return findings, None

@@ -26,6 +26,7 @@ from sizing.plan import Plan, Request, extras_of
 from sizing.price import Price, earns_per_hour
 from sizing.rates import FixedMinutes, Pace, Rates
 from sizing.stretch import StretchTest
+from sizing.swatches import swatch_findings
 from sizing.units import LengthUnit, read_weight
 from sizing.variants.make import PLAIN, Make
 from sizing.yarns import Yarn
@@ -149,6 +150,12 @@ def swatch_of(asked: SwatchIn | None) -> Swatch | None:
     given = asked.model_dump()
     given["stretch"] = StretchTest(**given["stretch"]) if given["stretch"] else None
     return Swatch(**given)
+
+
+def odd_in_swatch(yarn: YarnIn, swatch: SwatchIn) -> str:
+    """Return what is odd about the counts of a yarn's swatch, or nothing."""
+    told = swatch_of(swatch)
+    return " ".join(one.message for one in swatch_findings(yarn_of(yarn), told))
 
 
 def rates_of(asked: RatesIn) -> Rates:

@@ -20,6 +20,7 @@ from service.shelfneed import Stand
 from service.shelfstand import stands
 from service.states import EDITABLE, OPEN, State
 from sizing.checks import NAMES, Severity
+from sizing.swatches import NAMES as OF_SWATCH
 
 
 class Kind(StrEnum):
@@ -37,6 +38,7 @@ class Kind(StrEnum):
     ASK = "ask for an answer"
 
 
+_CALLED: Final = NAMES | OF_SWATCH
 _PLACES: Final = {kind: place for place, kind in enumerate(Kind)}
 _FIRST: Final = frozenset({Kind.LOOK, Kind.TAKE})
 """What has no day, and whose buyer still waits for an answer."""
@@ -109,7 +111,7 @@ def _settle(seen: _Seen) -> TaskOut | None:
     field = _in_question(seen)
     if not field:
         return None
-    name = NAMES.get(field, field)
+    name = _CALLED.get(field, field)
     verb = "Look again at" if seen.planned else "Settle"
     place = "#numbers" if field not in NAMES else f"#{field}"
     return seen.task(Kind.SETTLE, f"{verb} {_whose(seen.dog)} {name}", place)

@@ -33,6 +33,7 @@ from sizing.search import choose
 from sizing.shape import HalfPanel, finished, half_panel
 from sizing.shrink import Belief
 from sizing.stretch import Stretch, stretch_of
+from sizing.swatches import swatch_findings
 from sizing.units import LengthUnit
 from sizing.variants.make import PLAIN, Make
 from sizing.wearing import passage_of
@@ -140,7 +141,7 @@ def plan_of(request: Request, findings: tuple[Finding, ...]) -> Plan:
 
     Args:
         request: what is asked.
-        findings: on its measurements, as `sizing.checks.check` has them.
+        findings: on its measurements, as `findings_for` has them.
 
     Raises:
         ValueOutOfRangeError: if a gauge, hook, rate or wish cannot be.
@@ -189,6 +190,12 @@ def plan_of(request: Request, findings: tuple[Finding, ...]) -> Plan:
     )
 
 
+def findings_for(request: Request) -> tuple[Finding, ...]:
+    """Return what is odd about a request: the dog, its measurements, the swatch."""
+    found = check(request.dog, request.measurements, request.unit, request.prior)
+    return (*found, *swatch_findings(request.yarn, request.swatch))
+
+
 def make_plan(request: Request) -> Plan:
     """Return the plan for a request.
 
@@ -196,7 +203,7 @@ def make_plan(request: Request) -> Plan:
         StoppedError: if a stop is neither corrected nor accepted.
         ValueOutOfRangeError, PatternFaultError: as `plan_of`.
     """
-    findings = check(request.dog, request.measurements, request.unit, request.prior)
+    findings = findings_for(request)
     stopped = blocking(findings, request.accepted)
     if stopped:
         said = " ".join(f.message for f in findings if f.field in stopped)

@@ -13,9 +13,9 @@ from service.experience import NOTHING, Experience, experience, recent
 from service.outcomes import said_of
 from service.planning import kept_findings, kept_plan, request_of
 from service.states import NEEDS_PLAN
-from sizing.checks import Finding, check
+from sizing.checks import Finding
 from sizing.errors import SizingError, ValueOutOfRangeError
-from sizing.plan import ENGINE, Plan, blocking, plan_of
+from sizing.plan import ENGINE, Plan, blocking, findings_for, plan_of
 
 
 @dataclass(slots=True)
@@ -68,7 +68,7 @@ def planned_alone(asked: Asked, rates: RatesIn, known: Experience = NOTHING) -> 
     if order is None:
         raise TypeError(asked)
     request = request_of(order, rates, known)
-    findings = check(request.dog, request.measurements, request.unit, request.prior)
+    findings = findings_for(request)
     stops = blocking(findings, request.accepted)
     if stops and asked.reason:
         accepted = [AcceptedStop(field=name, reason=asked.reason) for name in stops]

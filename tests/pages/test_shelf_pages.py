@@ -90,6 +90,20 @@ def test_a_swatch_is_kept_and_fills_an_order_with_one_press(site: Site) -> None:
     assert "washed twice" not in site.send(form.action, form.values).text
 
 
+def test_a_count_that_can_hardly_be_is_asked_after_wherever_the_swatch_goes(site: Site) -> None:
+    site.take(BEAGLE)
+    form = site.get("/yarns/1").form("/swatches")
+    counted = {name: [text] for name, text in SWATCH.items()} | {"swatch.rib_rows": ["51"]}
+    page = site.send("/yarns/1/swatches", form.values | counted)
+    odd = "51 may be 15, two digits swapped."
+    assert odd in page.section("swatches")
+
+    typed = {name: text for name, (text,) in counted.items() if name != "swatch.name"}
+    page = site.take(BEAGLE | typed)
+    assert odd in page.text
+    assert "Look again at Pipkin\u2019s rib rows of the swatch" in site.get("/").text
+
+
 def test_a_wrong_swatch_is_said_beside_its_field(demo_site: Site) -> None:
     form = demo_site.get("/yarns/1").form("/swatches")
     typed = form.values | {n: [t] for n, t in SWATCH.items()}

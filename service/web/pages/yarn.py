@@ -1,11 +1,14 @@
 """One yarn of the shelf: change it, count its balls, keep its swatches, take it off."""
 
+from typing import NamedTuple
+
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from documents.figures import gauge_text
 from service.bodies import SwatchIn
 from service.db import Database
 from service.errors import StaleError, UnreadableError
+from service.planning import odd_in_swatch
 from service.shelf import (
     Shelved,
     add_swatch,
@@ -31,8 +34,16 @@ STALE = (
 )
 
 
-def _swatch_lines(one: Shelved) -> list[tuple[int | None, str, str]]:
-    """Return the swatches: id, name, and what was counted."""
+class _Swatch(NamedTuple):
+    """A swatch of the list: what was counted, and what is odd about it."""
+
+    id: int | None
+    name: str
+    told: str
+    odd: str
+
+
+def _swatch_lines(one: Shelved) -> list[_Swatch]:
     lines = []
     for row in one.swatches:
         swatch = SwatchIn.model_validate(row.details)
@@ -42,7 +53,8 @@ def _swatch_lines(one: Shelved) -> list[tuple[int | None, str, str]]:
         told += ["stretch tested"] if swatch.stretch else []
         told += ["weighed"] if swatch.weighed_grams else []
         told += ["unravelled"] if swatch.unravelled_mm else []
-        lines.append((row.id, row.name, "; ".join(told)))
+        odd = odd_in_swatch(one.yarn, swatch)
+        lines.append(_Swatch(row.id, row.name, "; ".join(told), odd))
     return lines
 
 

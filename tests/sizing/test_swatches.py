@@ -1,0 +1,125 @@
+"""Swatches whose counts cannot be, found; true ones left in peace.
+
+The outside checks: the standard table's ranges of stitches by class (Craft Yarn Council, Standard
+Yarn Weight System) and published pairs of stitch and row gauge (`ROWS_PER_STITCH_PLAIN`).
+"""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from math import exp
+from random import Random
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sizing.doctor.findings import Severity
+from sizing.gauge import DEFAULT_STITCHES, ROWS_PER_STITCH_RIB, Swatch
+from sizing.plan import make_plan
+from sizing.swatches import COUNTS, NAMES, swatch_findings, usual_counts
+from sizing.yarns import WeightClass, Yarn
+from tests.sizing.builders import request, yarn
+
+GOOD = Swatch(13, 15, 13, 14.5, hook_mm=5.0)
+RANGES = {
+    WeightClass.SUPER_FINE: (21, 32),
+    WeightClass.FINE: (16, 20),
+    WeightClass.LIGHT: (12, 17),
+    WeightClass.MEDIUM: (11, 14),
+    WeightClass.BULKY: (8, 11),
+    WeightClass.SUPER_BULKY: (6, 9),
+}
+"""Stitches of single crochet in 4 in: the standard table, from memory of its rows."""
+ROWS = (1.0, 1.25)
+"""Rows per stitch in plain single crochet: the seven published pairs' ends."""
+
+
+def counted(counts: Mapping[str, float], hook_mm: float | None = 5.0) -> Swatch:
+    rib, plain = (counts["rib_stitches"], counts["rib_rows"]), counts["plain_stitches"]
+    return Swatch(*rib, plain, counts["plain_rows"], hook_mm)
+
+
+GIVEN = {name: float(getattr(GOOD, name)) for name in COUNTS}
+
+
+def scaled(by: float) -> Swatch:
+    return counted({name: count / by for name, count in GIVEN.items()})
+
+
+def message(swatch: Swatch, wool: Yarn | None = None) -> str:
+    found = swatch_findings(wool or yarn(), swatch)
+    return found[0].message if found else ""
+
+
+@pytest.mark.parametrize("weight_class", RANGES)
+def test_the_standard_table_s_own_gauges_are_not_asked_after(weight_class: WeightClass) -> None:
+    for stitches in RANGES[weight_class]:
+        for rows in ROWS:
+            rib = stitches * ROWS_PER_STITCH_RIB.value
+            swatch = Swatch(stitches, rib, stitches, stitches * rows)
+            assert swatch_findings(yarn(weight_class=weight_class), swatch) == ()
+
+
+def test_true_swatches_are_hardly_asked_after() -> None:
+    """Hands that spread by 0.2 and counts by 0.07, as the sources of the two spreads have it."""
+    chance = Random(5)  # noqa: S311 - swatches are no secret
+    asked = 0
+    for _ in range(4000):
+        wool = yarn(weight_class=chance.choice(list(DEFAULT_STITCHES)))
+        hands = exp(chance.gauss(0, 0.2))
+        counts = {
+            name: usual * hands * exp(chance.gauss(0, 0.07))
+            for name, usual in usual_counts(wool, None).items()
+        }
+        made = counted(counts, None)
+        asked += bool(swatch_findings(wool, made))
+    assert asked / 4000 < 0.01
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [
+        ({"rib_stitches": 31}, "31 may be 13, two digits swapped"),
+        ({"rib_rows": 51}, "51 may be 15, two digits swapped"),
+        ({"plain_rows": 7.25}, "7.25 may be 14.5, counted over 5 cm"),
+        ({"plain_stitches": 3.25}, "3.25 may be 12.8, counted over an inch"),
+        ({"rib_rows": 60}, "60 is many for the rib rows of the swatch"),
+    ],
+)
+def test_a_slip_in_one_count_is_told(wrong: dict[str, float], said: str) -> None:
+    found = swatch_findings(yarn(), counted(GIVEN | wrong))
+    assert [one.severity for one in found] == [Severity.QUERY]
+    assert found[0].field in wrong
+    assert said in found[0].message
+
+
+def test_all_counts_over_an_inch_or_five_centimetres_are_told() -> None:
+    assert "Were they counted over an inch?" in message(scaled(3.937))
+    assert "Were they counted over 5 cm?" in message(scaled(2))
+    assert "many for this class" in message(Swatch(40, 46, 40, 45))
+
+
+def test_a_thicker_hook_makes_a_looser_gauge_usual() -> None:
+    wool = yarn()
+    assert usual_counts(wool, 10.0)["plain_stitches"] < usual_counts(wool, 5.0)["plain_stitches"]
+
+
+def test_a_plan_carries_the_query_and_is_made() -> None:
+    plan = make_plan(replace(request(), swatch=replace(GOOD, rib_rows=51)))
+    assert [one.field for one in plan.findings] == ["rib_rows"]
+    assert make_plan(replace(request(), swatch=GOOD)).findings == ()
+
+
+@given(
+    counts=st.tuples(*(st.floats(2, 80) for _ in COUNTS)),
+    weight_class=st.sampled_from(WeightClass),
+    hook=st.one_of(st.none(), st.floats(0.5, 30)),
+)
+def test_any_swatch_gives_at_most_one_query(
+    counts: tuple[float, float, float, float], weight_class: WeightClass, hook: float | None
+) -> None:
+    found = swatch_findings(yarn(weight_class=weight_class), Swatch(*counts, hook_mm=hook))
+    assert len(found) <= 1
+    for one in found:
+        assert one.severity is Severity.QUERY
+        assert one.field in NAMES
