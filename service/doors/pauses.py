@@ -68,8 +68,11 @@ class Tries:
         addresses: by where the try came from.
         codes: by the account whose password was right and whose second step was not. Pauses grow
             longer than for names: a code has a million values, and three of them are right.
+        judged: by the link whose holder asks how strong a password is. Whoever types one asks some
+            dozens of times; more is not let work for nothing.
     """
 
     names: Pauses = field(default_factory=lambda: Pauses(5, 60))
     addresses: Pauses = field(default_factory=lambda: Pauses(15, 900))
     codes: Pauses = field(default_factory=lambda: Pauses(5, 900))
+    judged: Pauses = field(default_factory=lambda: Pauses(300, 60))

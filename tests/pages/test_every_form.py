@@ -72,6 +72,7 @@ DOORS: Final = frozenset(
     {
         "/sign-in",
         "/sign-in/step",
+        "/sign-in/strength",
         "/sign-out",
         "/account/password",
         "/account/step",

@@ -35,6 +35,13 @@ def test_from_the_printed_link_to_an_order(
         visitor.check()
         visitor.complaints.clear()  # the browser complains of the 422 itself
         page.get_by_label("A new password").fill(PASSWORD)
+        meter = page.locator("meter")
+        if script:
+            expect(page.locator("#strength-said")).to_have_text("Hard to guess.")
+            expect(meter).to_have_js_property("value", 4)
+            visitor.check()
+        else:
+            expect(meter).to_be_hidden()
         if script:
             page.get_by_role("button", name="Show it").click()
             expect(page.get_by_label("A new password")).to_have_attribute("type", "text")

@@ -21,6 +21,7 @@ _ANYONE: Final = """
 GET /sign-in
 POST /sign-in
 POST /sign-in/step
+POST /sign-in/strength
 GET /robots.txt
 GET /bench-worker.js
 GET /healthz

@@ -11,7 +11,6 @@ from sqlmodel import Session
 from service.db import Database
 from service.doors import changes, recovery, sessions
 from service.doors.accounts import account_of, set_password
-from service.doors.passwords import strength
 from service.doors.secondstep import on_since
 from service.doorwords import Change, said
 from service.errors import NotSignedInError, TooManyError, UnreadableError
@@ -19,13 +18,12 @@ from service.links import digest
 from service.models import DoorEvent
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
 from service.web.known import sign_in_of
-from service.web.pages.coming import SentForm, entrance_of, inside, let_in
+from service.web.pages.coming import SentForm, entrance_of, inside, judgement, let_in
 from service.web.pages.render import page
 from service.web.parts import page_part
 from service.web.visitor import Visitor, visitor
 
 router = page_part("/account")
-GOOD: Final = "Hard to guess."
 NOT_IT: Final = "That is not your password of now."
 NOT_KNOWN: Final = "Load the page anew, and say once more what you know of."
 SEE_OTHER: Final = 303
@@ -111,8 +109,7 @@ def know(request: Request, sent: SentForm, database: DatabaseOf, clock: ClockOf)
 @router.post("/strength")
 def judge_password(sent: SentForm) -> JSONResponse:
     """Say how strong a password is while it is typed; nothing is kept."""
-    found = strength(sent.get("password", ""), here().name)
-    return JSONResponse({"score": found.score, "said": found.said or GOOD})
+    return judgement(sent.get("password", ""), here().name)
 
 
 def is_theirs(request: Request, database: Database, typed: str, now: datetime) -> bool:

@@ -6,7 +6,7 @@ from math import ceil
 from typing import Annotated, Final
 
 from fastapi import Depends, HTTPException, Request
-from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 from sqlmodel import Session
 
 from service.db import Database
@@ -14,6 +14,7 @@ from service.doors import secondstep, sessions
 from service.doors.accounts import account_of, accounts
 from service.doors.codes import code_of
 from service.doors.entrance import Entrance
+from service.doors.passwords import strength
 from service.models import Account, SignInCode
 from service.owner.limits import address_key
 from service.web.known import cookie_name, secret_of, who_signed_in
@@ -29,6 +30,7 @@ KEPT: Final = (
     "You were signed out, so nothing was done yet. What you typed is on this page: sign in, and"
     " send it."
 )
+GOOD: Final = "Hard to guess."
 SLOW: Final = "That was tried often. Wait {seconds} s, then try again."
 HEADERS: Final = {"Referrer-Policy": "no-referrer"}
 """The address of this page may hold a code."""
@@ -159,6 +161,12 @@ def signed_in(session: Session, request: Request, account: Account, now: datetim
     """Sign in anew: what the browser held before opens nothing any more."""
     sessions.end(session, secret_of(request))
     return sessions.sign_in(session, account, now)
+
+
+def judgement(password: str, name: str) -> JSONResponse:
+    """Return how strong a password is, as it is judged when it is kept."""
+    found = strength(password, name)
+    return JSONResponse({"score": found.score, "said": found.said or GOOD})
 
 
 def slowed(answer: HTMLResponse, wait: float) -> HTMLResponse:

@@ -1,10 +1,11 @@
 """The way in: by name and password, or by a one-time code; and the way out."""
 
 from datetime import datetime
+from math import ceil
 from typing import Annotated, Final
 
 from fastapi import Query, Request
-from fastapi.responses import RedirectResponse, Response
+from fastapi.responses import JSONResponse, RedirectResponse, Response
 from sqlmodel import Session
 
 from service.db import Database
@@ -14,7 +15,7 @@ from service.doors.codes import use_up, wait_for_step
 from service.doors.roles import Purpose, Role
 from service.doors.secondstep import is_on, switch_off
 from service.doorwords import Change
-from service.errors import UnreadableError
+from service.errors import NotFoundError, TooManyError, UnreadableError
 from service.links import digest
 from service.models import Account
 from service.web.dependencies import ClockOf, DatabaseOf
@@ -29,6 +30,7 @@ from service.web.pages.coming import (
     door_of,
     entrance_of,
     inside,
+    judgement,
     let_in,
     show,
     signed_in,
@@ -116,6 +118,30 @@ def sign_in(request: Request, sent: SentForm, database: DatabaseOf, clock: Clock
             return ask_for_code(sent, wait_for_step(session, whose, now))
         secret = signed_in(session, request, account, now)
     return back_with(request, database, account, secret, sent, now)
+
+
+@router.post("/sign-in/strength")
+def judge_first(
+    request: Request, sent: SentForm, database: DatabaseOf, clock: ClockOf
+) -> JSONResponse:
+    """Say how strong a password is to whoever holds a link to choose one; nothing is kept.
+
+    Raises:
+        NotFoundError: if the link opens nothing: strangers do not let the server work.
+        TooManyError: if it was asked by this link more than anybody types.
+    """
+    now, code = clock(), sent.get("code", "")
+    with database.reading() as session:
+        door = door_of(session, code, now)
+    if door.code is None:
+        raise NotFoundError(SPENT)
+    judged, key = entrance_of(request).tries.judged, digest(code)
+    wait = judged.wait(key, now)
+    if wait:
+        raise TooManyError(ceil(wait))
+    judged.begin(key, now)
+    name = door.account.name if door.account else sent.get("name", "")
+    return judgement(sent.get("password", ""), name)
 
 
 def _chosen(request: Request, sent: Sent, database: Database, now: datetime) -> Response:
