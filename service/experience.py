@@ -1,13 +1,14 @@
 """What the maker's finished hoods have taught, read back for the next one."""
 
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
-from sqlalchemy import bindparam
+from sqlalchemy import Connection, bindparam
+from sqlalchemy import select as columns
 from sqlmodel import Session, col, select
 
 from service.bodies import OutcomeIn
-from service.models import Learned, Order, Outcome
+from service.models import Learned, Order, Outcome, columns_of
 from sizing.calibrate import MAKER, YARNS_APART, hood_observation
 from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.doctor.prior import Offset
@@ -37,10 +38,26 @@ NOTHING: Final = Experience()
 """Before any hood was finished."""
 
 
-def recent(session: Session) -> list[Outcome]:
+class Told(NamedTuple):
+    """As much of an outcome as is learned from."""
+
+    order_id: int
+    dog_id: int
+    yarn: str
+    told: dict[str, Any]
+    said: dict[str, Any]
+
+
+_ENDED = columns_of(Outcome)
+# Built once, and without the ORM: every order asks it.
+_RECENT: Final = (
+    columns(*(_ENDED[name] for name in Told._fields)).order_by(_ENDED.id.desc()).limit(MOST)
+)
+
+
+def recent(session: Session) -> list[Told]:
     """Return the latest outcomes."""
-    query = select(Outcome).order_by(col(Outcome.id).desc()).limit(MOST)
-    return list(session.exec(query))
+    return [Told._make(row) for row in session.execute(_RECENT).all()]
 
 
 # Built once, as the next: each page of an order asks them.
@@ -58,13 +75,16 @@ def outcome_of(session: Session, order_id: int | None) -> Outcome | None:
     return session.exec(_OUTCOME, params={"order": order_id}).first()
 
 
-def prior_of(session: Session) -> Prior:
+_LEARNED: Final = columns(columns_of(Learned).offsets).where(columns_of(Learned).id == 1)
+
+
+def prior_of(on: Session | Connection) -> Prior:
     """Return what was learned of usual lengths; the published figures where nothing was."""
-    row = session.get(Learned, 1)
-    if row is None:
+    kept = on.execute(_LEARNED).scalar()
+    if not kept:
         return PUBLISHED
     offsets, seen, squared = dict(PUBLISHED.offsets), 0, 0.0
-    for one in row.offsets:
+    for one in kept:
         if "seen" in one:
             seen, squared = one["seen"], one["squared"]
         else:
@@ -73,13 +93,13 @@ def prior_of(session: Session) -> Prior:
     return Prior(offsets, seen, squared)
 
 
-def weighed(outcome: Outcome) -> Observation | None:
+def weighed(outcome: Outcome | Told) -> Observation | None:
     """Return what an outcome says of the yarn, or None where it says nothing to learn from."""
     grams, model = outcome.told.get("grams"), outcome.said.get("grams")
     return _plausible(hood_observation(model, grams)) if grams and model else None
 
 
-def timed(outcome: Outcome) -> Observation | None:
+def timed(outcome: Outcome | Told) -> Observation | None:
     """Return what an outcome says of the time, or None where it says nothing to learn from."""
     minutes, model = outcome.told.get("minutes"), outcome.said.get("minutes")
     return _plausible(hood_time_observation(model, minutes)) if minutes and model else None
@@ -89,7 +109,7 @@ def _plausible(one: Observation) -> Observation | None:
     return one if one.plausible else None
 
 
-def felt(outcome: Outcome) -> tuple[Fitting, ...]:
+def felt(outcome: Outcome | Told) -> tuple[Fitting, ...]:
     """Return how an outcome's zones were felt."""
     told = OutcomeIn.model_validate(outcome.told)
     found = []
@@ -105,7 +125,7 @@ def felt_by(session: Session, dog: int) -> list[tuple[str, Outcome]]:
     return list(session.exec(_FELT, params={"dog": dog}))
 
 
-def _yarn(outcomes: list[Outcome], yarn: str) -> Belief | None:
+def _yarn(outcomes: list[Told], yarn: str) -> Belief | None:
     groups: dict[str, tuple[Observation, ...]] = {}
     for one in outcomes:
         if seen := weighed(one):
@@ -113,7 +133,7 @@ def _yarn(outcomes: list[Outcome], yarn: str) -> Belief | None:
     return learned_among(MAKER, YARNS_APART.value, groups, yarn) if groups else None
 
 
-def _lessons(outcomes: list[Outcome], dog: int | None) -> Lessons:
+def _lessons(outcomes: list[Told], dog: int | None) -> Lessons:
     dogs: dict[str, tuple[Fitting, ...]] = {}
     for one in outcomes:
         if fittings := felt(one):

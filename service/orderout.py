@@ -78,17 +78,12 @@ class OrderOut(OrderHead):
 
 def order_line(line: Line) -> OrderLine:
     """Return an order for the list."""
-    return OrderLine(
-        number=line.number,
-        state=State(line.state),
-        buyer=line.buyer_name,
-        dog=line.dog_name,
-        breed=line.breed,
-        due=line.due,
-        stopped=not line.planned,
-        version=line.version,
-        created_at=line.created_at,
-    )
+    return OrderLine.model_validate(line)
+
+
+def order_list(lines: list[Line], cursor: str | None) -> OrderList:
+    """Return a page of the list."""
+    return OrderList.model_validate({"orders": lines, "next": cursor})
 
 
 def lengths_of(asked: OrderIn) -> dict[str, LengthOut]:

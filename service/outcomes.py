@@ -8,7 +8,7 @@ from sqlmodel import Session, col
 
 from service.bodies import OrderIn, OutcomeIn
 from service.errors import NotAllowedError, UnreadableError
-from service.experience import felt, kept_offsets, odd_in, outcome_of, recent
+from service.experience import Told, felt, kept_offsets, odd_in, outcome_of, recent
 from service.models import Learned, Order, OrderEvent, Outcome
 from service.orders import order_to_change
 from service.planning import dog_of_core, plan_again
@@ -58,7 +58,7 @@ def said_of(plan: Plan, asked: OrderIn) -> dict[str, Any]:
     }
 
 
-def _true(outcome: Outcome) -> bool:
+def _true(outcome: Told) -> bool:
     """Return whether a hood fitted so well that its numbers were right."""
     fittings = felt(outcome)
     return bool(fittings) and all(one.felt is Felt.GOOD for one in fittings)

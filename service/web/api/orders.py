@@ -10,7 +10,7 @@ from service.bench.desk import desk_of
 from service.bodies import MoveIn, OrderIn, OutcomeIn
 from service.listing import PAGE, Sought, orders_like
 from service.nextfit import SuggestionOut, suggestion_for
-from service.orderout import OrderList, OrderOut, order_line, order_out
+from service.orderout import OrderList, OrderOut, order_list, order_out
 from service.orders import Found, change_order, found, move_order, order_by_number, standing, take
 from service.outcomes import tell_outcome
 from service.states import State
@@ -28,6 +28,7 @@ from service.web.dependencies import (
 )
 from service.web.parts import api_part
 from service.web.problems import documented
+from service.web.written import written
 from service.work import judged, replan_out
 from service.workbodies import InHandIn, ReplanOut
 
@@ -36,26 +37,24 @@ Number = Annotated[str, "an order number"]
 IdempotencyKey = Annotated[str | None, once("the same key and order twice is one order")]
 
 
-@router.post("", status_code=201, responses=documented(422))
+@router.post("", status_code=201, response_model=OrderOut, responses=documented(422))
 def take_an_order(
     asked: Annotated[OrderIn, Body(openapi_examples=ORDERS)],
     database: DatabaseOf,
     clock: ClockOf,
-    response: Response,
     idempotency_key: IdempotencyKey = None,
-) -> OrderOut:
+) -> Response:
     """Take an order in. A number that stops the plan does not lose it: it has no plan yet."""
 
     def work(session: Session) -> Found:
         return take(session, asked, clock(), idempotency_key)
 
     taken = order_out(database.write(work))
-    response.headers["Location"] = f"/api/v1/orders/{taken.number}"
-    response.headers["ETag"] = etag(taken.version)
-    return taken
+    where = f"/api/v1/orders/{taken.number}"
+    return written(taken, 201, {"Location": where, "ETag": etag(taken.version)})
 
 
-@router.get("", responses=documented(422))
+@router.get("", response_model=OrderList, responses=documented(422))
 def list_orders(
     database: DatabaseOf,
     state: State | None = None,
@@ -63,12 +62,12 @@ def list_orders(
     due_by: date | None = None,
     cursor: Annotated[str | None, Query(max_length=100)] = None,
     limit: Annotated[int, Query(ge=1, le=200)] = PAGE,
-) -> OrderList:
+) -> Response:
     """List orders, newest first."""
     sought = Sought(state.value if state else "", q, due_by, id_of(cursor), limit)
-    with database.reading() as session:
-        rows, more = orders_like(session, sought)
-        return OrderList(orders=[order_line(row) for row in rows], next=cursor_of(more))
+    with database.asking() as connection:
+        lines, more = orders_like(connection, sought)
+    return written(order_list(lines, cursor_of(more)))
 
 
 @router.get("/{number}", response_model=OrderOut, responses=documented(404, 422))

@@ -6,7 +6,7 @@ body alone; an order's plan knows the finished hoods too.
 
 from typing import Annotated
 
-from fastapi import Body
+from fastapi import Body, Response
 
 from service.bodies import ChecksIn, PlanIn
 from service.experience import prior_of
@@ -18,6 +18,7 @@ from service.web.api.examples import CHECKS, PLANS, STOCK
 from service.web.dependencies import DatabaseOf
 from service.web.parts import api_part
 from service.web.problems import documented
+from service.web.written import written
 from service.work import stock_for, stock_out
 from service.workbodies import StockIn, StockOut
 from sizing.plan import make_plan
@@ -32,18 +33,19 @@ class ChecksOut(Out):
     diagnosis: DiagnosisOut | None
 
 
-@router.post("/checks", responses=documented(422))
+@router.post("/checks", response_model=ChecksOut, responses=documented(422))
 def check_measurements(
     asked: Annotated[ChecksIn, Body(openapi_examples=CHECKS)], database: DatabaseOf
-) -> ChecksOut:
+) -> Response:
     """Say which number looks wrong and what was probably meant."""
-    with database.reading() as session:
-        prior = prior_of(session)
+    with database.asking() as connection:
+        prior = prior_of(connection)
     found = examined(asked, prior)
-    return ChecksOut(
+    checks = ChecksOut(
         findings=[finding_out(finding) for finding in found.findings],
         diagnosis=diagnosis_out(found.diagnosis) if found.diagnosis else None,
     )
+    return written(checks)
 
 
 @router.post("/stock-sizes", responses=documented(422))
@@ -52,10 +54,10 @@ def make_stock_sizes(asked: Annotated[StockIn, Body(openapi_examples=STOCK)]) ->
     return stock_out(stock_for(asked))
 
 
-@router.post("/plans", responses=documented(409, 422))
-def make_a_plan(asked: Annotated[PlanIn, Body(openapi_examples=PLANS)]) -> PlanOut:
+@router.post("/plans", response_model=PlanOut, responses=documented(409, 422))
+def make_a_plan(asked: Annotated[PlanIn, Body(openapi_examples=PLANS)]) -> Response:
     """Plan one hood: pattern, dimensions, yarn, time and price."""
     request = request_of(asked, asked.rates)
     with PLANNING.time():
         plan = make_plan(request)
-    return plan_out(plan, asked.terms)
+    return written(plan_out(plan, asked.terms))

@@ -97,8 +97,8 @@ def order_seen(database: Database, clock: Clock, number: str, kept: KeptPages) -
     """
     now = clock()
     about = (number, visitor(), now.date())
-    with database.asking() as connection:
-        ready = kept.get(about, connection)
+    with database.reading() as session:
+        ready = kept.get(about, session.connection())
     if ready is not None:
         return again(ready)
     with database.steady() as session:
