@@ -8,10 +8,10 @@ from collections.abc import Iterable
 from typing import Any, Final
 from unicodedata import normalize
 
-from sqlalchemy import ColumnElement, true
-from sqlmodel import Session, col, delete, insert, select
+from sqlalchemy import ColumnElement, bindparam, delete, insert, true
+from sqlmodel import Session, col, select
 
-from service.models import Order, OrderWord
+from service.models import Order, OrderWord, table_of
 
 LONGEST: Final = 60
 """Characters of a word that are kept."""
@@ -32,16 +32,26 @@ def word_rows(order_id: int | None, *texts: str) -> list[dict[str, Any]]:
     return [{"order_id": order_id, "word": word} for word in words_of(*texts)]
 
 
+_WORDS = table_of(OrderWord)
+_FORGET: Final = delete(_WORDS).where(_WORDS.c.order_id == bindparam("order"))
+_KEEP: Final = insert(_WORDS)
+
+
 def forget_words(session: Session, order: Order) -> None:
     """Let an order be found by no word."""
-    session.execute(delete(OrderWord).where(col(OrderWord.order_id) == order.id))
+    session.execute(_FORGET, {"order": order.id})
+
+
+def first_words(session: Session, order: Order) -> None:
+    """Keep by which words a new order is found."""
+    texts = (order.number, order.buyer_name, order.dog_name, order.breed)
+    session.execute(_KEEP, word_rows(order.id, *texts))
 
 
 def keep_words(session: Session, order: Order) -> None:
     """Keep by which words an order is found, in place of those it was found by."""
-    texts = (order.number, order.buyer_name, order.dog_name, order.breed)
     forget_words(session, order)
-    session.execute(insert(OrderWord), word_rows(order.id, *texts))
+    first_words(session, order)
 
 
 def _begins(word: str) -> ColumnElement[bool]:

@@ -3,7 +3,16 @@
 from datetime import UTC, date, datetime
 from typing import Any, Final
 
-from sqlalchemy import JSON, DateTime, Dialect, LargeBinary, String, UniqueConstraint, false
+from sqlalchemy import (
+    JSON,
+    DateTime,
+    Dialect,
+    LargeBinary,
+    String,
+    Table,
+    UniqueConstraint,
+    false,
+)
 from sqlalchemy.types import TypeDecorator
 from sqlmodel import Field, SQLModel
 
@@ -546,6 +555,11 @@ class BroughtFile(SQLModel, table=True):
     done_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
 
 
-def columns_of(table: type[SQLModel]) -> Any:  # noqa: ANN401 - SQLAlchemy names no type for them
+def table_of(model: type[SQLModel]) -> Table:
+    """Return a table, for a statement that does without the ORM."""
+    return SQLModel.metadata.tables[str(model.__tablename__)]
+
+
+def columns_of(model: type[SQLModel]) -> Any:  # noqa: ANN401 - SQLAlchemy names no type for them
     """Return a table's columns, for a statement that reads them without the ORM."""
-    return SQLModel.metadata.tables[str(table.__tablename__)].c
+    return table_of(model).c

@@ -6,12 +6,29 @@ Whoever gets no answer asks again, and cannot know whether it was done. With a k
 import hashlib
 import json
 from datetime import datetime
+from typing import Final, NamedTuple
 
+from sqlalchemy import bindparam, insert, select
 from sqlmodel import Session
 
 from service.errors import KeyReusedError
 from service.fields import Body
-from service.models import Order, RememberedKey
+from service.models import Order, RememberedKey, table_of
+
+_KEYS = table_of(RememberedKey)
+# Built once, and without the ORM: every order asks the one and keeps by the other.
+_KNOWN: Final = select(_KEYS.c.fingerprint, _KEYS.c.order_id, _KEYS.c.at).where(
+    _KEYS.c.key == bindparam("known")
+)
+_KEEP: Final = insert(_KEYS)
+
+
+class Remembered(NamedTuple):
+    """What is kept of a key: what came with it, the order that it is about, and when that was."""
+
+    fingerprint: str
+    order_id: int
+    at: datetime
 
 
 def fingerprint(told: Body | None) -> str:
@@ -20,7 +37,7 @@ def fingerprint(told: Body | None) -> str:
     return hashlib.sha256(json.dumps(plain, sort_keys=True).encode()).hexdigest()
 
 
-def known(session: Session, key: str, what: str, told: Body | None) -> RememberedKey | None:
+def known(session: Session, key: str, what: str, told: Body | None) -> Remembered | None:
     """Return what is kept of a key, or None.
 
     Args:
@@ -32,19 +49,18 @@ def known(session: Session, key: str, what: str, told: Body | None) -> Remembere
     Raises:
         KeyReusedError: if it came with something else before.
     """
-    row = session.get(RememberedKey, key)
+    row = session.execute(_KNOWN, {"known": key}).first()
     if row and row.fingerprint != fingerprint(told):
         raise KeyReusedError(
             f"This Idempotency-Key was used for another {what}. Use a new key for a new {what}."
         )
-    return row
+    return Remembered(*row) if row else None
 
 
 def keep(session: Session, key: str, told: Body | None, order: Order, now: datetime) -> None:
     """Keep a key, what came with it, and the order that it is about."""
     mark, order_id = fingerprint(told), order.id or 0
-    session.add(RememberedKey(key=key, fingerprint=mark, order_id=order_id, at=now))
-    session.flush()
+    session.execute(_KEEP, {"key": key, "fingerprint": mark, "order_id": order_id, "at": now})
 
 
 def _whole(order: Order, what: str, key: str) -> str:

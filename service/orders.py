@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from functools import cached_property
 from typing import Any, Final
 
-from sqlalchemy import Connection, bindparam
+from sqlalchemy import Connection, bindparam, insert
 from sqlalchemy import select as columns
 from sqlmodel import Session, col, func, select
 
@@ -23,9 +23,9 @@ from service.errors import (
 )
 from service.experience import experience, outcome_of
 from service.given import care_delivery
-from service.lookup import keep_words
+from service.lookup import first_words, keep_words
 from service.meters import PLANNING
-from service.models import Order, OrderEvent, Outcome, columns_of
+from service.models import Order, OrderEvent, Outcome, columns_of, table_of
 from service.numbering import next_number
 from service.patching import patched
 from service.people import buyer_of, dog_of
@@ -104,11 +104,14 @@ def _planned(request: Request) -> tuple[tuple[Finding, ...], Plan | None]:
         return findings, plan_of(request, findings)
 
 
+_RECORD: Final = insert(table_of(OrderEvent))
+
+
 def _record(
     session: Session, order: Order, now: datetime, kind: str, note: str, change: dict[str, Any]
 ) -> OrderEvent:
     event = OrderEvent(order_id=order.id or 0, at=now, kind=kind, note=note, change=change)
-    session.add(event)
+    session.execute(_RECORD, event.model_dump(exclude={"id"}))
     return event
 
 
@@ -173,11 +176,10 @@ def take(
     plan = _fill(session, order, asked, shop.rates)
     session.add(order)
     session.flush()
-    keep_words(session, order)
+    first_words(session, order)
     event = _record(session, order, now, "taken", "", {"asked": order.asked})
     if key:
         onlyonce.keep(session, key, asked, order, now)
-    session.flush()
     return Found(order, (event,), made=plan)
 
 

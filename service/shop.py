@@ -2,31 +2,26 @@
 
 from typing import Final
 
-from sqlmodel import Session, col, select
+from sqlalchemy import select
+from sqlmodel import Session
 
 from service.bodies import ShopIn
 from service.errors import StaleError
-from service.models import Shop
+from service.models import Shop, columns_of
 from service.planning import rates_of
 
 ONLY = 1
 
 
-# Built once: nearly every page asks it.
-_SHOP: Final = select(Shop).where(col(Shop.id) == ONLY)
-
-
-def _row(session: Session, *, lock: bool = False) -> Shop:
-    row = session.get(Shop, ONLY, with_for_update=True) if lock else session.exec(_SHOP).first()
-    if row is None:
-        row = Shop(id=ONLY, settings=ShopIn().model_dump(mode="json"), version=0)
-    return row
+_SHOP = columns_of(Shop)
+# Built once, and without the ORM: nearly every page asks it.
+_SETTINGS: Final = select(_SHOP.settings, _SHOP.version).where(_SHOP.id == ONLY)
 
 
 def shop_of(session: Session) -> tuple[ShopIn, int]:
     """Return the shop's settings and their version."""
-    row = _row(session)
-    return ShopIn.model_validate(row.settings), row.version
+    settings, version = session.execute(_SETTINGS).first() or ({}, 0)
+    return ShopIn.model_validate(settings), version
 
 
 def save_shop(session: Session, settings: ShopIn, version: int) -> int:
@@ -37,7 +32,7 @@ def save_shop(session: Session, settings: ShopIn, version: int) -> int:
         ValueOutOfRangeError: if the rates give no price.
     """
     rates_of(settings.rates)
-    row = _row(session, lock=True)
+    row = session.get(Shop, ONLY, with_for_update=True) or Shop(id=ONLY, settings={}, version=0)
     if row.version != version:
         message = "The shop's settings were changed meanwhile. Load them again, then change."
         raise StaleError(message)
