@@ -3,33 +3,25 @@
 from typing import Final
 
 from service.planbodies import (
-    BallChoiceOut,
     BallsOut,
     CautionOut,
-    CheckpointOut,
     ColourNeedOut,
     DiagnosisOut,
     DimensionsOut,
     ExplanationOut,
     FindingOut,
     FitOut,
-    GaugeOut,
-    LabourOut,
-    PartNeedOut,
     PartOut,
     PassageOut,
     PatternOut,
     PlanOut,
-    PriceOut,
-    SpreadOut,
-    TaskOut,
     WornOut,
     YarnOut,
 )
 from sizing.checks import Diagnosis, Finding
 from sizing.fit import Dimensions
 from sizing.fitted import Fit
-from sizing.material import Spread, YarnNeed
+from sizing.material import YarnNeed
 from sizing.plan import Plan
 from sizing.rows import Part
 from sizing.wording import Terms, row_text
@@ -87,10 +79,6 @@ def part_out(part: Part, terms: Terms) -> PartOut:
     )
 
 
-def _spread(spread: Spread) -> SpreadOut:
-    return SpreadOut(low=spread.low, likely=spread.likely, high=spread.high)
-
-
 def _yarn(need: YarnNeed) -> YarnOut:
     balls = BallsOut(
         low=need.balls_low,
@@ -99,19 +87,19 @@ def _yarn(need: YarnNeed) -> YarnOut:
         buy=need.balls_to_buy,
     )
     return YarnOut(
-        metres=_spread(need.metres),
-        grams=_spread(need.grams),
-        metres_95=_spread(need.metres_95) if need.metres_95 else None,
-        grams_95=_spread(need.grams_95) if need.grams_95 else None,
+        metres=need.metres,
+        grams=need.grams,
+        metres_95=need.metres_95,
+        grams_95=need.grams_95,
         balls=balls,
         suffices=need.suffices,
-        choices=[BallChoiceOut(balls=c.balls, suffices=c.suffices) for c in need.choices],
-        parts=[PartNeedOut.model_validate(part, from_attributes=True) for part in need.parts],
+        choices=need.choices,
+        parts=need.parts,
         colours=[
             ColourNeedOut(
                 colour=one.colour,
-                metres=_spread(one.metres),
-                grams=_spread(one.grams),
+                metres=one.metres,
+                grams=one.grams,
                 buy=one.balls_to_buy,
                 suffices=one.suffices,
             )
@@ -148,23 +136,17 @@ def plan_out(plan: Plan, terms: Terms) -> PlanOut:
     """Return a plan for the wire, its rows worded in US or UK terms."""
     return PlanOut(
         engine=plan.engine,
-        findings=[finding_out(finding) for finding in plan.findings],
-        gauge=GaugeOut.model_validate(plan.gauge, from_attributes=True),
+        findings=plan.findings,
+        gauge=plan.gauge,
         hook_mm=plan.hook_mm,
-        target=dimensions_out(plan.target),
-        finished=dimensions_out(plan.finished),
+        target=plan.target,
+        finished=plan.finished,
         pattern=PatternOut(
             terms=terms, parts=[part_out(part, terms) for part in plan.pattern.parts]
         ),
-        checkpoints=[
-            CheckpointOut.model_validate(point, from_attributes=True) for point in plan.checkpoints
-        ],
+        checkpoints=plan.checkpoints,
         yarn=_yarn(plan.yarn),
-        labour=LabourOut(
-            tasks=[TaskOut(name=task.name, minutes=task.minutes) for task in plan.labour.tasks],
-            minutes=plan.labour.minutes,
-            spread=_spread(plan.labour.spread) if plan.labour.spread else None,
-        ),
-        price=PriceOut.model_validate(plan.price, from_attributes=True),
+        labour=plan.labour,
+        price=plan.price,
         fit=_fit(plan.fit) if plan.fit else None,
     )
