@@ -1,7 +1,9 @@
 """What the maker's finished hoods have taught, read back for the next one."""
 
-from dataclasses import dataclass
-from typing import Any, Final, NamedTuple
+from collections import OrderedDict
+from dataclasses import dataclass, replace
+from hashlib import sha256
+from typing import Any, Final
 
 from sqlalchemy import Connection, bindparam
 from sqlalchemy import select as columns
@@ -9,6 +11,7 @@ from sqlmodel import Session, col, select
 
 from service.bodies import OutcomeIn
 from service.models import Learned, Order, Outcome, columns_of
+from service.told import Row, Told, read, rows_of
 from sizing.calibrate import MAKER, YARNS_APART, hood_observation
 from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.doctor.prior import Offset
@@ -20,8 +23,8 @@ from sizing.shrink import Belief, Observation, learned, learned_among
 from sizing.timing import hood_time_observation
 from sizing.wearing import Zone
 
-MOST: Final = 200
-"""Hoods that are looked back on; older ones tell of a younger hand."""
+_KEPT_MOST: Final = 64
+"""Answers to what outcomes have taught that are kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,28 +39,6 @@ class Experience:
 
 NOTHING: Final = Experience()
 """Before any hood was finished."""
-
-
-class Told(NamedTuple):
-    """As much of an outcome as is learned from."""
-
-    order_id: int
-    dog_id: int
-    yarn: str
-    told: dict[str, Any]
-    said: dict[str, Any]
-
-
-_ENDED = columns_of(Outcome)
-# Built once, and without the ORM: every order asks it.
-_RECENT: Final = (
-    columns(*(_ENDED[name] for name in Told._fields)).order_by(_ENDED.id.desc()).limit(MOST)
-)
-
-
-def recent(session: Session) -> list[Told]:
-    """Return the latest outcomes."""
-    return [Told._make(row) for row in session.execute(_RECENT).all()]
 
 
 # Built once, as the next: each page of an order asks them.
@@ -141,16 +122,33 @@ def _lessons(outcomes: list[Told], dog: int | None) -> Lessons:
     return lessons_of(dogs, str(dog))
 
 
-def experience(session: Session, yarn: str, dog: int | None) -> Experience:
-    """Return what finished hoods say of the next one in a yarn for a dog."""
-    outcomes = recent(session)
+_kept: OrderedDict[tuple[bytes, str, int | None], Experience] = OrderedDict()
+"""What outcomes have taught, by a digest of all that was told: none can be out of date."""
+
+
+def _taught(rows: list[Row], yarn: str, dog: int | None) -> Experience:
+    outcomes = read(rows)
     seen = [one for one in map(timed, outcomes) if one]
     return Experience(
         yarn=_yarn(outcomes, yarn),
         time=learned(UNTIMED, seen) if seen else None,
         lessons=_lessons(outcomes, dog),
-        prior=prior_of(session),
     )
+
+
+def experience(session: Session, yarn: str, dog: int | None) -> Experience:
+    """Return what finished hoods say of the next one in a yarn for a dog."""
+    rows, prior = rows_of(session), prior_of(session)
+    if not rows:
+        return Experience(prior=prior)
+    own = dog if any(row[1] == dog for row in rows) else None
+    key = (sha256(repr(rows).encode()).digest(), yarn, own)
+    found = _kept.get(key)
+    if found is None:
+        found = _kept[key] = _taught(rows, yarn, own)
+        while len(_kept) > _KEPT_MOST:
+            _kept.popitem(last=False)
+    return replace(found, prior=prior)
 
 
 def kept_offsets(prior: Prior) -> list[dict[str, Any]]:

@@ -8,12 +8,13 @@ from sqlmodel import Session, col
 
 from service.bodies import OrderIn, OutcomeIn
 from service.errors import NotAllowedError, UnreadableError
-from service.experience import Told, felt, kept_offsets, odd_in, outcome_of, recent
+from service.experience import felt, kept_offsets, odd_in, outcome_of
 from service.models import Learned, Order, OrderEvent, Outcome
 from service.orders import order_to_change
 from service.planning import dog_of_core, plan_again
 from service.shelfstand import weighed
 from service.states import State
+from service.told import Told, recent
 from sizing.doctor.learn import PUBLISHED, Finished, learn
 from sizing.dogs import Field
 from sizing.fit import reduction

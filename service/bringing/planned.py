@@ -9,10 +9,11 @@ from service.bodies import AcceptedStop, OrderIn, RatesIn, ShopIn
 from service.bringing.columns import NAMES
 from service.bringing.lines import Asked, WrongLineError, column_of, wrong_line
 from service.errors import UnreadableError
-from service.experience import NOTHING, Experience, experience, recent
+from service.experience import NOTHING, Experience, experience
 from service.outcomes import said_of
 from service.planning import kept_findings, kept_plan, request_of
 from service.states import NEEDS_PLAN
+from service.told import recent
 from sizing.checks import Finding
 from sizing.errors import SizingError, ValueOutOfRangeError
 from sizing.plan import ENGINE, Plan, blocking, findings_for, plan_of

@@ -1,10 +1,12 @@
 """Finished hoods teach the next ones: yarn, time, fit and usual lengths; on both databases."""
 
 import pytest
+from sqlalchemy import delete, update
 from sqlmodel import Session, SQLModel, create_engine
 
+from service.db import Database
 from service.experience import kept_offsets, prior_of
-from service.models import Learned
+from service.models import Learned, Outcome, table_of
 from sizing.doctor import PUBLISHED, Finished, learn
 from sizing.dogs import Dog, Field
 from tests.service.api import DOG, SWATCH, YARN, Api, Json, order_body
@@ -45,6 +47,27 @@ def test_a_hood_that_took_more_yarn_makes_the_next_estimate_larger_and_surer(api
     assert "your finished hoods" in after["plan"]["yarn"]["basis"]
     before, now = (one["plan"]["yarn"]["grams"] for one in (order, after))
     assert now["high"] / now["low"] < before["high"] / before["low"]
+
+
+def test_what_hoods_have_taught_is_never_out_of_date_whoever_changes_it(
+    api: Api, database: Database
+) -> None:
+    """It is kept in memory: another server, or a hand, changes a row without a trace elsewhere."""
+    order = finished(api)
+    tell(api, order, {"grams": grams(order) * 1.2})
+    first = grams(api.taken(order_body(swatch=SWATCH)))
+
+    def change(factor: float) -> float:
+        with database.writing() as session:
+            told = {"grams": grams(order) * factor}
+            session.execute(update(table_of(Outcome)).values(told=told))
+        return grams(api.taken(order_body(swatch=SWATCH)))
+
+    assert change(1.1) < first
+    assert change(1.2) == first
+    with database.writing() as session:
+        session.execute(delete(table_of(Outcome)))
+    assert grams(api.taken(order_body(swatch=SWATCH))) == grams(order)
 
 
 def test_another_yarn_learns_less(api: Api) -> None:

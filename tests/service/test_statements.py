@@ -2,6 +2,7 @@
 
 import re
 from datetime import date, timedelta
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -12,6 +13,11 @@ from service.orders import move_order, take_order
 from service.states import State
 from tests.service.api import SWATCH, YARN, Api, FixedClock, order_body
 from tests.service.counting import counted
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from httpx2 import Response
 
 LANES: tuple[tuple[str, ...], ...] = (
     (),
@@ -107,6 +113,24 @@ def test_no_page_reads_the_plans_of_many_orders_whole(api: Api, database: Databa
         wholes[address] = len([one for one in sent if WHOLE.search(one)])
 
     assert wholes == dict.fromkeys(MOST, 0)
+
+
+def test_a_request_asks_no_more_than_it_must(api: Api, database: Database) -> None:
+    """One statement asks whose key it is; each order of a known buyer takes eleven more."""
+    asked = {"dog": {"weight": "11 kg"}, "measurements": {"neck_girth": "36 cm"}}
+    api.take(key="the first")
+    requests: dict[str, Callable[[], Response]] = {
+        "list": lambda: api.listed(limit=50),
+        "checks": lambda: api.post("/checks", asked),
+        "order": lambda: api.take(key="the second"),
+    }
+    sent = {}
+    for name, ask in requests.items():
+        with counted(database) as statements:
+            assert ask().status_code in {200, 201}
+        sent[name] = len([one for one in statements if not one.startswith("BEGIN")])
+
+    assert sent == {"list": 2, "checks": 2, "order": 12}
 
 
 def test_a_plan_read_whole_is_seen(api: Api, database: Database) -> None:
