@@ -3,6 +3,7 @@
 import json
 import re
 from collections.abc import Callable
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -13,7 +14,8 @@ from starlette.testclient import TestClient
 from service.db import Database
 from service.doors.accounts import account_named
 from service.doors.roles import Role
-from service.models import SignIn
+from service.doors.secondstep import begin, code_at, switch_on
+from service.models import Account, SignIn
 from service.web.application import create_app
 from service.web.pages.carrying import MOST
 from service.web.visitor import FIELD, WHOSE
@@ -146,6 +148,24 @@ def test_a_wrong_password_loses_nothing_either(late: Late) -> None:
     assert len(form.values[FIELD]) == len(form.values[WHOSE]) == 1
 
 
+def test_a_second_step_loses_nothing_either(late: Late, doors: Database) -> None:
+    with doors.writing() as session:
+        whose = session.exec(select(Account).where(Account.name == MAKER)).one()
+        key = begin(session, whose, NOW)
+        switch_on(session, whose.id or 0, code_at(key, NOW), NOW)
+    asked = late.sign_in(late.post())
+    assert asked.heading == "The second step"
+    assert "For <b>Wednesday</b>" in asked.text
+    for code, heading in (
+        ("12345", "The second step"),
+        (code_at(key, NOW + timedelta(seconds=30)), HEADING),
+    ):
+        sent = asked.form("/sign-in/step").with_(code=code)
+        asked = Read(late.client.post("/sign-in/step", data=sent).text)
+        assert asked.heading == heading
+    assert asked.form("/orders/new").values["notes"] == ["For <b>Wednesday</b>"]
+
+
 def test_another_account_is_not_given_it(late: Late, doors: Database) -> None:
     page = late.sign_in(late.post(), OTHER)
     assert page.heading != HEADING
@@ -192,6 +212,7 @@ def test_what_is_carried_cannot_be_made_up(late: Late) -> None:
         {"data": {"notes": "no form of ours"}},
         {"data": {FIELD: "x", WHOSE: "y", "notes": "x" * MOST}},
         {"data": {FIELD: "x", WHOSE: "y", "now": "a", "password": "what nobody may see"}},
+        {"data": {FIELD: "x", WHOSE: "y", "password_now": "what nobody may see"}},
     ],
 )
 def test_what_is_no_form_of_ours_or_holds_a_secret_is_not_carried(

@@ -70,7 +70,7 @@ def test_a_new_password_needs_the_one_of_now_and_signs_out_everywhere_else(
     elsewhere.post("/sign-in", data={"name": "Odile", "password": PASSWORD})
     assert "in 2 browsers" in maker.get("/account").text
 
-    answer = sent(maker, "/account", "/account/password", now=PASSWORD, password=OTHER)
+    answer = sent(maker, "/account", "/account/password", password_now=PASSWORD, password=OTHER)
     assert answer.headers["Location"] == "/account"
     assert is_in(maker)
     assert "in 1 browser" in maker.get("/account").text
@@ -92,7 +92,7 @@ def test_a_new_password_needs_the_one_of_now_and_signs_out_everywhere_else(
 def test_what_cannot_be_the_new_password_changes_nothing(
     door: Door, maker: TestClient, now: str, password: str, said: str
 ) -> None:
-    answer = sent(maker, "/account", "/account/password", now=now, password=password)
+    answer = sent(maker, "/account", "/account/password", password_now=now, password=password)
     assert answer.status_code == 422
     assert said in answer.text
     assert is_in(maker)
@@ -103,19 +103,17 @@ def test_the_password_of_now_cannot_be_guessed_from_a_browser_that_was_left_open
     door: Door, maker: TestClient
 ) -> None:
     door.app.state.gate = cheap()  # type: ignore[attr-defined]  # no tries of before
-    tries = [
-        sent(maker, "/account", "/account/password", now=f"wrong {n}", password=OTHER).status_code
-        for n in range(7)
-    ]
+    wrong = [{"password_now": f"wrong {n}", "password": OTHER} for n in range(7)]
+    tries = [sent(maker, "/account", "/account/password", **one).status_code for one in wrong]
     assert tries == [422] * 5 + [429] * 2
-    right = {"now": PASSWORD, "password": OTHER}
+    right = {"password_now": PASSWORD, "password": OTHER}
     assert sent(maker, "/account", "/account/password", **right).status_code == 429
     door.clock.now += timedelta(minutes=2)
     assert sent(maker, "/account", "/account/password", **right).status_code == 303
 
 
 def test_without_the_pages_token_no_password_is_changed(door: Door, maker: TestClient) -> None:
-    answer = maker.post("/account/password", data={"now": PASSWORD, "password": OTHER})
+    answer = maker.post("/account/password", data={"password_now": PASSWORD, "password": OTHER})
     assert answer.status_code == 403
     assert door.knock("Odile", PASSWORD).status_code == 303
 
@@ -256,7 +254,7 @@ def test_how_strong_a_password_is_is_told_as_it_would_be_judged(maker: TestClien
     weak, why = told(typed)
     assert weak < 3
     assert "easily guessed" in why
-    refused = sent(maker, "/account", "/account/password", now=PASSWORD, password=typed)
+    refused = sent(maker, "/account", "/account/password", password_now=PASSWORD, password=typed)
     assert refused.status_code == 422
     assert why.split("(")[0] in refused.text
     assert told("nine geese mend old kettles") == (4, "Hard to guess.")

@@ -63,7 +63,7 @@ def knows(browser: TestClient, path: str = "/") -> str:
 
 def _password(door: Door, maker: TestClient) -> str:
     del door
-    sent(maker, "/account", "/account/password", now=PASSWORD, password=OTHER)
+    sent(maker, "/account", "/account/password", password_now=PASSWORD, password=OTHER)
     return OTHER
 
 
@@ -193,8 +193,8 @@ def test_a_key_that_is_taken_back_twice_is_told_once(door: Door, maker: TestClie
 
 
 def test_what_fails_is_not_told(door: Door, maker: TestClient) -> None:
-    sent(maker, "/account", "/account/password", now="not mine at all", password=OTHER)
-    sent(maker, "/account", "/account/password", now=PASSWORD, password="short")  # noqa: S106 - refused
+    sent(maker, "/account", "/account/password", password_now=OTHER, password=OTHER)
+    sent(maker, "/account", "/account/password", password_now=PASSWORD, password="short")  # noqa: S106 - refused
     sent(maker, "/accounts", "/accounts/keys", key_name="", scopes=["read"])
     assert told(signed_in(door)) == []
     with door.database.reading() as session:

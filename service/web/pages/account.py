@@ -138,7 +138,7 @@ def change_password(
 ) -> Response:
     """Take a new password, if the one of now is told with it; all other sign-ins end."""
     entrance, now = entrance_of(request), clock()
-    if not is_theirs(request, database, sent.get("now", ""), now):
+    if not is_theirs(request, database, sent.get("password_now", ""), now):
         return show(request, database, now, 422, {"now": NOT_IT})
     try:
         with database.writing() as session:

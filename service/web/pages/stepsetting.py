@@ -57,7 +57,7 @@ def _show_codes(codes: list[str]) -> HTMLResponse:
 def set_up(request: Request, sent: SentForm, database: DatabaseOf, clock: ClockOf) -> Response:
     """Show a new key, if the password is told with it; nothing is asked for yet."""
     now = clock()
-    if not is_theirs(request, database, sent.get("now", ""), now):
+    if not is_theirs(request, database, sent.get("password_now", ""), now):
         return show(request, database, now, 422, {"step": NOT_IT})
     with database.writing() as session:
         account = account_of(session, here().account_id)
@@ -86,7 +86,7 @@ def set_on(request: Request, sent: SentForm, database: DatabaseOf, clock: ClockO
 def set_off(request: Request, sent: SentForm, database: DatabaseOf, clock: ClockOf) -> Response:
     """Ask for codes no more, if the password is told with it."""
     now, whose = clock(), here().account_id
-    if not is_theirs(request, database, sent.get("now", ""), now):
+    if not is_theirs(request, database, sent.get("password_now", ""), now):
         return show(request, database, now, 422, {"step": NOT_IT})
     with database.writing() as session:
         if switch_off(session, whose):
@@ -98,7 +98,7 @@ def set_off(request: Request, sent: SentForm, database: DatabaseOf, clock: Clock
 def new_codes(request: Request, sent: SentForm, database: DatabaseOf, clock: ClockOf) -> Response:
     """Show new recovery codes this once, if the password is told with it; the old ones end."""
     now, whose = clock(), here().account_id
-    if not is_theirs(request, database, sent.get("now", ""), now):
+    if not is_theirs(request, database, sent.get("password_now", ""), now):
         return show(request, database, now, 422, {"step": NOT_IT})
     with database.writing() as session:
         if not is_on(session, whose):
