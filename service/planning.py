@@ -13,6 +13,7 @@ from service.experience import NOTHING, Experience
 from service.fields import Body
 from service.reading import Reader
 from service.wishbodies import wishes_of
+from sizing.ballband import ball_findings
 from sizing.checks import Diagnosis, Finding, diagnosis_of, findings_of
 from sizing.doctor.learn import PUBLISHED, Prior
 from sizing.dogs import MORE, Dog, Field, Measurements
@@ -156,6 +157,11 @@ def odd_in_swatch(yarn: YarnIn, swatch: SwatchIn) -> str:
     """Return what is odd about the counts of a yarn's swatch, or nothing."""
     told = swatch_of(swatch)
     return " ".join(one.message for one in swatch_findings(yarn_of(yarn), told))
+
+
+def odd_in_ball(yarn: YarnIn) -> str:
+    """Return what is odd about the metres and grams of a yarn's ball, or nothing."""
+    return " ".join(one.message for one in ball_findings(yarn_of(yarn)))
 
 
 def rates_of(asked: RatesIn) -> Rates:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import Final
 
+from sizing.ballband import ball_findings
 from sizing.checkpoints import Checkpoint, checkpoints_of
 from sizing.checks import Finding, Severity, check
 from sizing.doctor.learn import PUBLISHED, Prior
@@ -191,9 +192,10 @@ def plan_of(request: Request, findings: tuple[Finding, ...]) -> Plan:
 
 
 def findings_for(request: Request) -> tuple[Finding, ...]:
-    """Return what is odd about a request: the dog, its measurements, the swatch."""
+    """Return what is odd about a request: the dog, its measurements, the yarn, the swatch."""
     found = check(request.dog, request.measurements, request.unit, request.prior)
-    return (*found, *swatch_findings(request.yarn, request.swatch))
+    swatch = swatch_findings(request.yarn, request.swatch)
+    return (*found, *ball_findings(request.yarn), *swatch)
 
 
 def make_plan(request: Request) -> Plan:

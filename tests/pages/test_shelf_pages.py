@@ -90,6 +90,14 @@ def test_a_swatch_is_kept_and_fills_an_order_with_one_press(site: Site) -> None:
     assert "washed twice" not in site.send(form.action, form.values).text
 
 
+def test_a_ball_that_can_hardly_be_is_asked_after(site: Site) -> None:
+    form = site.get("/yarns").form("/yarns")
+    typed = {"yarn.name": ["Larkspur"], "yarn.ball_metres": ["1700"], "yarn.ball_grams": ["100"]}
+    typed |= {"yarn.ball_price": ["5"], "yarn.weight_class": ["4"]}
+    page = site.send("/yarns", form.values | typed)
+    assert "Is a point one place off: 170 m, or 1000 g?" in page.text
+
+
 def test_a_count_that_can_hardly_be_is_asked_after_wherever_the_swatch_goes(site: Site) -> None:
     site.take(BEAGLE)
     form = site.get("/yarns/1").form("/swatches")

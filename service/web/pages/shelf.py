@@ -8,6 +8,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from documents.figures import fibres_text
 from service.db import Database
 from service.errors import UnreadableError
+from service.planning import odd_in_ball
 from service.shelf import Shelved, put_yarn, shelf
 from service.shelfneed import Stand
 from service.shelfstand import stands
@@ -45,6 +46,7 @@ class YarnCard:
     fibres: str
     weight: str
     ball: str
+    odd: str
     price: str
     lots: tuple[LotLine, ...]
     swatches: tuple[str, ...]
@@ -80,6 +82,7 @@ def _card(one: Shelved, found: dict[tuple[str, str, str], Stand]) -> YarnCard:
         fibres=fibres_text(tuple((share.fibre, share.percent) for share in yarn.fibres)),
         weight=_CLASSES[str(int(yarn.weight_class))],
         ball=f"{yarn.ball_metres:g} m, {yarn.ball_grams:g} g",
+        odd=odd_in_ball(yarn),
         price=str(yarn.ball_price),
         lots=tuple(
             _line(lot.colour, lot.lot, lot.balls, found.get((yarn.name, lot.colour, lot.lot)))
