@@ -4,9 +4,11 @@ No crown and no widest head of dogs is published (references say so), so what is
 the model claims of itself, and what a slip of the tape must lead to.
 """
 
+from collections.abc import Callable
 from dataclasses import replace
-from math import exp, sqrt
+from math import exp, log, sqrt
 from random import Random
+from statistics import NormalDist
 
 import pytest
 from hypothesis import given
@@ -15,6 +17,7 @@ from hypothesis import strategies as st
 from sizing.checks import NAMES, check
 from sizing.doctor import spreads
 from sizing.doctor.findings import Finding, Kind, Severity
+from sizing.doctor.slips import PRIORS
 from sizing.dogs import MORE, Field
 from sizing.errors import StoppedError
 from sizing.further import CROWN, CROWN_OF_FACE, CROWN_OWN, HEAD, HEAD_OWN, Doubt, further_doubts
@@ -61,11 +64,19 @@ def test_true_dogs_are_hardly_asked_after(name: str) -> None:
     assert asked / DRAWN < 0.01  # the normal distribution has 0.27 percent beyond 3 spreads
 
 
-SLIPS = {
+SLIPS: dict[Kind, Callable[[float], float]] = {
     Kind.INCHES: lambda mm: round(mm / INCH * 4) / 4 * 10,  # read to the quarter inch
     Kind.CENTIMETRES: lambda mm: mm / 10 * INCH,
     Kind.TEN_TIMES_LESS: lambda mm: mm / 10,
     Kind.TEN_TIMES_MORE: lambda mm: mm * 10,
+}
+
+
+MEANT: dict[Kind, Callable[[float], float]] = {
+    Kind.INCHES: lambda mm: mm * 2.54,
+    Kind.CENTIMETRES: lambda mm: mm / 2.54,
+    Kind.TEN_TIMES_LESS: lambda mm: mm * 10,
+    Kind.TEN_TIMES_MORE: lambda mm: mm / 10,
 }
 
 
@@ -107,6 +118,61 @@ def test_the_finding_says_what_was_probably_meant() -> None:
         " About 40 cm would be usual for the head girth, and I have 15.75 cm; perhaps it was read"
         " in inches."
     )
+
+
+def test_how_sure_is_bayes_rule() -> None:
+    """A head of 20 cm beside a face of 38.1: reckoned anew with the library's normal curve."""
+    usual = FACE * HEAD_OF_FACE.value
+    taped = sum(0.04**2 + (5 / mm) ** 2 for mm in (FACE, usual))
+    curve = NormalDist(log(usual), sqrt(HEAD_OWN.value**2 + taped))
+    meant = {kind: undo(200) for kind, undo in MEANT.items()} | {Kind.HALF: 400.0}
+    # 20 is on the inch tape's halves, 7.87 in on no mark of it: how a number ends counts.
+    ends = {Kind.INCHES: 0.6, Kind.CENTIMETRES: 0.1}
+    weights = {
+        kind: PRIORS[kind].value * curve.pdf(log(mm)) * ends.get(kind, 1.0)
+        for kind, mm in meant.items()
+    }
+    weights[Kind.UNKNOWN] = PRIORS[Kind.UNKNOWN].value / log(3000 / 10)
+    weights[Kind.TRUE] = (1 - sum(PRIORS[kind].value for kind in weights)) * curve.pdf(log(200))
+    share = weights[Kind.HALF] / sum(weights.values())
+    found = doubt(HEAD, 200)
+    assert found
+    assert (
+        f"taken flat: 40.0 cm? That is very likely ({share * 100:.0f} %)" in found.finding.message
+    )
+    other = weights[Kind.INCHES] / sum(weights.values())
+    assert other / share < 0.25
+    assert "Or else" not in found.finding.message
+
+
+def test_a_second_explanation_that_is_near_is_told_too() -> None:
+    found = doubt(HEAD, 175)
+    assert found
+    assert found.kind is Kind.HALF
+    assert found.finding.message.endswith(
+        "It may be half the girth, taken flat: 35.0 cm? That is likely (53 %). Or else (44 %):"
+        " 17.5 looks like inches: 44.45 cm?"
+    )
+
+
+def test_too_large_is_said_too() -> None:
+    found = doubt(CROWN, 600)
+    assert found
+    assert found.finding.message.startswith(
+        "60.0 cm is large for the crown length beside a face girth of 38.1 cm. About 18 cm would"
+        " be usual, "
+    )
+
+
+def test_only_what_is_said_of_the_face_girth_matters_here() -> None:
+    def odd(field: str, meant: float | None) -> Finding:
+        return Finding(field, Severity.QUERY, "", None, None, meant, None, "")
+
+    lengths = {Field.FACE_GIRTH: FACE}
+    beside = (odd("neck_girth", 570.0), odd("face_girth", None))
+    assert further_doubts({HEAD: 600}, lengths, LengthUnit.CM, beside)
+    meant = (*beside, odd("face_girth", 570.0))
+    assert further_doubts({HEAD: 600}, lengths, LengthUnit.CM, meant) == ()
 
 
 @pytest.mark.parametrize(("name", "mm"), [(CROWN, 600.0), (CROWN, 60.0), (HEAD, 150.0)])

@@ -76,27 +76,80 @@ def test_true_swatches_are_hardly_asked_after() -> None:
     assert asked / 4000 < 0.01
 
 
-@pytest.mark.parametrize(
-    ("wrong", "said"),
-    [
-        ({"rib_stitches": 31}, "31 may be 13, two digits swapped"),
-        ({"rib_rows": 51}, "51 may be 15, two digits swapped"),
-        ({"plain_rows": 7.25}, "7.25 may be 14.5, counted over 5 cm"),
-        ({"plain_stitches": 3.25}, "3.25 may be 12.8, counted over an inch"),
-        ({"rib_rows": 60}, "60 is many for the rib rows of the swatch"),
-    ],
-)
-def test_a_slip_in_one_count_is_told(wrong: dict[str, float], said: str) -> None:
-    found = swatch_findings(yarn(), counted(GIVEN | wrong))
-    assert [one.severity for one in found] == [Severity.QUERY]
-    assert found[0].field in wrong
-    assert said in found[0].message
+def test_a_slip_in_one_count_is_told() -> None:
+    """Digits swapped, counted over 5 cm or an inch, a point off; whole sentences."""
+    ending = " Count again over 10 cm."
+    beside = "of the swatch beside the three other counts: about"
+    told = {
+        (
+            "rib_stitches",
+            31.0,
+        ): f"31 is many for the rib stitches {beside} 13 would go with"
+        " them. 31 may be 13, two digits swapped.",
+        ("rib_stitches", 31.5): f"31.5 is many for the rib stitches {beside} 13 would go with"
+        " them. 31.5 may be 13.5, two digits swapped.",
+        ("rib_rows", 51.0): f"51 is many for the rib rows {beside} 14.9 would go with them. 51 may"
+        " be 15, two digits swapped.",
+        ("plain_rows", 7.25): f"7.25 is few for the plain rows {beside} 14.7 would go with them."
+        " 7.25 may be 14.5, counted over 5 cm.",
+        ("plain_stitches", 3.25): f"3.25 is few for the plain stitches {beside} 13 would go with"
+        " them. 3.25 may be 12.8, counted over an inch.",
+        ("rib_rows", 33.0): f"33 is many for the rib rows {beside} 14.9 would go with them.",
+        ("rib_rows", 30.0): f"30 is many for the rib rows {beside} 14.9 would go with them.",
+        ("rib_rows", 60.0): f"60 is many for the rib rows {beside} 14.9 would go with them.",
+    }
+    for (name, count), said in told.items():
+        (found,) = swatch_findings(yarn(), counted(GIVEN | {name: count}))
+        assert found.severity is Severity.QUERY
+        assert found.field == name
+        assert found.message == said + ending
+
+
+def test_a_point_one_place_off_is_told_either_way() -> None:
+    thick = yarn(weight_class=WeightClass.JUMBO)
+    fine = yarn(weight_class=WeightClass.SUPER_FINE)
+    usual = usual_counts(thick, None)
+    more = counted({**usual, "rib_rows": usual["rib_rows"] * 10}, None)
+    assert "may be 5.73, with its point one place off" in message(more, thick)
+    usual = usual_counts(fine, None)
+    less = counted({**usual, "rib_rows": usual["rib_rows"] / 10}, None)
+    assert "may be 30.4, with its point one place off" in message(less, fine)
+
+
+def test_usual_counts_are_the_table_s() -> None:
+    usual = usual_counts(yarn(), 5.0)
+    assert usual == pytest.approx(
+        {"rib_stitches": 12.5, "rib_rows": 14.32, "plain_stitches": 12.5, "plain_rows": 14.125},
+        rel=1e-3,
+    )
+    assert usual_counts(yarn(), None) == usual  # 5 mm is the class's own hook
+    assert usual_counts(yarn(), 7.2)["rib_rows"] == pytest.approx(
+        14.32 * (5 / 7.2) ** 0.5, rel=1e-3
+    )
+
+
+def test_what_is_no_gauge_is_refused_by_the_plan_and_not_asked_after() -> None:
+    for odd in (1.5, 90.0):
+        assert swatch_findings(yarn(), counted(GIVEN | {"rib_rows": odd})) == ()
+    for edge in (2.0, 80.0):
+        assert swatch_findings(yarn(), counted(GIVEN | {"rib_rows": edge}))
+
+
+def test_of_two_odd_counts_the_one_further_off_is_told() -> None:
+    two = counted(GIVEN | {"rib_rows": 24.0, "plain_rows": 60.0})
+    (found,) = swatch_findings(yarn(), two)
+    assert found.field == "plain_rows"
 
 
 def test_all_counts_over_an_inch_or_five_centimetres_are_told() -> None:
     assert "Were they counted over an inch?" in message(scaled(3.937))
     assert "Were they counted over 5 cm?" in message(scaled(2))
-    assert "many for this class" in message(Swatch(40, 46, 40, 45))
+    assert message(Swatch(40, 46, 40, 45)) == (
+        "The counts of the swatch are many for this class of yarn: about 12.5 plain stitches over"
+        " 10 cm would be usual, not 40. Look at the yarn's class, the hook, and count again over"
+        " 10 cm."
+    )
+    assert "are few for this class" in message(scaled(3.937))
 
 
 def test_a_thicker_hook_makes_a_looser_gauge_usual() -> None:
