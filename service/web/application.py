@@ -83,6 +83,8 @@ def create_app(
         lifespan=life,
         docs_url=None,  # its page fetches from other hosts; ours is among the pages
         redoc_url=None,
+        # Its own tells whole addresses, some of which are secret; ours is in `tracing`.
+        telemetry={"tracing": False, "metrics": False, "logs": False},
     )
     app.state.database = database
     app.state.clock = clock

@@ -26,7 +26,7 @@ _log = structlog.wrap_logger(
         structlog.stdlib.add_log_level,
         structlog.processors.JSONRenderer(),
     ],
-)
+).bind()  # once: else each line begins with it
 
 
 def write_to(path: Path) -> None:

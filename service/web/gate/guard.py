@@ -108,7 +108,7 @@ class Guard:
         """Return who is let in; None where it does not matter."""
         if way.who is Who.ANYONE:
             return None
-        api = is_for_programs(request.url.path)
+        api = is_for_programs(request.scope["path"])
         now = request.app.state.clock()
         visitor = await run_in_threadpool(who_is, request, now, api=api)
         if visitor is None:

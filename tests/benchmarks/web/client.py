@@ -39,6 +39,13 @@ class Load:
     statuses: Counter[int] = field(default_factory=Counter)
     waits: list[float] = field(default_factory=list)
     bytes_in: int = 0
+    processor: float = 0.0
+    """Seconds that the server's processor worked for it."""
+
+    @property
+    def cost(self) -> float:
+        """The processor's seconds for an answer."""
+        return self.processor / len(self.waits)
 
     @property
     def per_second(self) -> float:
@@ -129,4 +136,5 @@ def together(loads: Sequence[Load]) -> Load:
         whole.statuses += one.statuses
         whole.waits += one.waits
         whole.bytes_in += one.bytes_in
+        whole.processor += one.processor
     return whole

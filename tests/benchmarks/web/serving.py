@@ -3,6 +3,7 @@
 python3 -m tests.benchmarks.web.serving shop FOLDER PORT
 """
 
+import gc
 import json
 import os
 import socket
@@ -93,6 +94,7 @@ def main(kind: str, place: str, port: str) -> None:
         answers = {name: (folder / name).read_bytes() for name in STORED}
         kept = json.loads((folder / "kept").read_text(encoding="utf-8"))
         app = bare_app(database, Stored(**answers, kept=kept), keyed=kind == "keyed")
+    gc.freeze()  # as a real start does
     uvicorn.run(app, port=int(port), log_level="warning", access_log=False)
 
 
