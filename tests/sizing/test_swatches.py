@@ -116,6 +116,12 @@ def test_a_point_one_place_off_is_told_either_way() -> None:
     assert "may be 30.4, with its point one place off" in message(less, fine)
 
 
+def test_digits_are_swapped_in_either_direction() -> None:
+    fine = yarn(weight_class=WeightClass.SUPER_FINE)
+    usual = {**usual_counts(fine, None), "rib_rows": 13.0}
+    assert "13 may be 31, two digits swapped" in message(counted(usual, None), fine)
+
+
 def test_usual_counts_are_the_table_s() -> None:
     usual = usual_counts(yarn(), 5.0)
     assert usual == pytest.approx(
@@ -136,9 +142,15 @@ def test_what_is_no_gauge_is_refused_by_the_plan_and_not_asked_after() -> None:
 
 
 def test_of_two_odd_counts_the_one_further_off_is_told() -> None:
-    two = counted(GIVEN | {"rib_rows": 24.0, "plain_rows": 60.0})
-    (found,) = swatch_findings(yarn(), two)
-    assert found.field == "plain_rows"
+    for rib, plain, further in ((24.0, 60.0, "plain_rows"), (60.0, 24.0, "rib_rows")):
+        two = counted(GIVEN | {"rib_rows": rib, "plain_rows": plain})
+        (found,) = swatch_findings(yarn(), two)
+        assert found.field == further
+    fine = yarn(weight_class=WeightClass.SUPER_FINE)
+    usual = usual_counts(fine, None)
+    both = {**usual, "rib_rows": usual["rib_rows"] / 2.5, "plain_rows": usual["plain_rows"] * 1.9}
+    (found,) = swatch_findings(fine, counted(both, None))
+    assert found.field == "rib_rows"
 
 
 def test_all_counts_over_an_inch_or_five_centimetres_are_told() -> None:
@@ -149,7 +161,10 @@ def test_all_counts_over_an_inch_or_five_centimetres_are_told() -> None:
         " 10 cm would be usual, not 40. Look at the yarn's class, the hook, and count again over"
         " 10 cm."
     )
-    assert "are few for this class" in message(scaled(3.937))
+    for by, looser in ((3.937, "few"), (2, "few"), (0.5, "many"), (0.3, "many")):
+        (found,) = swatch_findings(yarn(), scaled(by))
+        assert f"are {looser} for this class" in found.message
+        assert found.field == "plain_stitches"
 
 
 def test_a_thicker_hook_makes_a_looser_gauge_usual() -> None:
