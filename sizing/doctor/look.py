@@ -41,7 +41,7 @@ def _looked(
     scale = Scale(picture(subject, lengths, prior), lengths)
     trials, doubt = tried(scale, lengths, unit)
     likely = likely_weight(scale)
-    return Look(scale, trials, doubt, likely, severity_of(doubt, likely, subject.size.told))
+    return Look(scale, trials, doubt, likely, severity_of(doubt, likely))
 
 
 def sterner(

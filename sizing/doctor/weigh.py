@@ -28,8 +28,8 @@ class Doubt:
         distance: of the numbers as given from the usual, in spreads, all fields together.
         smooth: the probability that all is true, swapped digits and the way a number ends left
             aside: it falls steadily as a number moves away, so stops hang on it.
-        marked: the same, but the way a number ends counts where it speaks for a slip: never
-            more than `smooth`. What is asked hangs on it.
+        marked: the same, but the way a number ends counts, for a slip and against it. What is
+            asked hangs on it.
     """
 
     distance: float
@@ -91,9 +91,7 @@ def tried(
     trials = [_true(scale, wrong), *wrong]
     steady = [(trial.log_weight, trial.marks) for trial in trials if trial.kind is not _DIGITS]
     smooth = _shares([weight for weight, _ in steady])[0]
-    # Where no number ends so as to speak for a slip, the two are the same.
-    speaking = any(marks > 0 for _, marks in steady)
-    marked = _shares([w + m if m > 0 else w for w, m in steady])[0] if speaking else smooth
+    marked = _shares([weight + marks for weight, marks in steady])[0]
     return trials, Doubt(scale.squared ** (1 / 2), smooth, marked)
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.benchmarks.doctor_frontier import Trusts, frontier
+from tests.benchmarks.doctor.frontier import Trusts, frontier
 
 
 def test_the_frontier_of_numbers_laid_out_by_hand() -> None:

@@ -2,9 +2,11 @@
 
 import pytest
 
-from tests.benchmarks.doctor import Count, cases, count, true_dogs
-from tests.benchmarks.doctor_dogs import Natural, stranger_world
-from tests.benchmarks.doctor_frontier import Trusts
+from tests.benchmarks.doctor.cases import cases
+from tests.benchmarks.doctor.count import Count, count, true_dogs
+from tests.benchmarks.doctor.dogs import stranger_world
+from tests.benchmarks.doctor.frontier import Trusts
+from tests.benchmarks.doctor.natural import Natural
 
 STRANGERS = stranger_world(1.0)
 

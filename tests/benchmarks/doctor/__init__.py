@@ -1,0 +1,1 @@
+"""How often the measurement doctor is right: `python3 -m tests.benchmarks.doctor`."""
