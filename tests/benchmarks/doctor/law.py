@@ -16,9 +16,9 @@ from sizing.dogs import Field
 from tests.benchmarks.doctor.dogs import Drawn, World, model_world, stranger_world, subject
 
 Array = NDArray[np.float64]
-DOGS = 300
+DOGS = 1000
 """Dogs drawn of each breed, from which its normal is known."""
-WORLDS = 60
+WORLDS = 50
 """Worlds drawn, from which a law is known whose worlds differ."""
 
 

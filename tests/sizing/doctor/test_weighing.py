@@ -106,14 +106,14 @@ def test_a_number_that_ends_as_inches_do_is_trusted_less_and_never_stopped_for_i
 
 
 @given(reals(0.2, 5.0), st.sampled_from(Field), st.sampled_from(LengthUnit))
-def test_beside_a_number_on_no_mark_of_the_other_unit_an_ending_only_ever_adds_a_question(
+def test_a_quarter_of_an_inch_only_ever_adds_a_question(
     factor: float, field: Field, unit: LengthUnit
 ) -> None:
     dog, lengths = BEAGLE
     shape = picture(subject_of(dog), lengths)
-    read = round(lengths[field] * factor * 0.8) / 0.8
+    quarter = (2 * round(lengths[field] * factor / 5) + 1) * 2.5
     found, beside = (
-        weigh(shape, {**lengths, field: mm}, unit) for mm in (read, read + 0.000137)
+        weigh(shape, {**lengths, field: mm}, unit) for mm in (quarter, quarter + 0.000137)
     )  # a hair longer, and on no mark of any tape
 
     assert found.smooth == pytest.approx(beside.smooth, rel=1e-3)
