@@ -16,6 +16,7 @@ from documents.ticket_table import tabled
 from documents.ticket_view import ticket_view
 from documents.work_ticket import FEWEST_PAGES, MOST_PAGES, pages_of
 from sizing.addons import SAFETY, AddOn, Shape
+from sizing.ballband import PER_100_G
 from sizing.dogs import Dog, HeadType, Risk
 from sizing.pattern import pattern_of
 from sizing.plan import Plan
@@ -70,7 +71,9 @@ def full(
 ) -> Order:
     """The largest dog with all that an order can ask, the longest names and notes, no swatch."""
     dog = Dog(None, 104.0, HeadType.MASTIFF, risks=frozenset(Risk) - {Risk.CHEWER})
-    yarn = replace(MOORLAND, weight_class=weight)
+    low, high = PER_100_G[weight]
+    metres = (low.value + high.value) / 2 * MOORLAND.ball_grams / 100
+    yarn = replace(MOORLAND, weight_class=weight, ball_metres=metres)
     job, plan = order(dog, LARGEST, yarn=yarn, unit=unit, terms=terms)
     wishes = Wishes(
         style=Style(turning, terms, Hand.LEFT),
