@@ -13,7 +13,7 @@ from service.formulas import plain_cell, text_of_cell
 
 MOST_BYTES: Final = 40_000_000
 MOST_LINES: Final = 100_000
-MOST_WRITTEN: Final = 500_000
+MOST_WRITTEN: Final = 300_000
 """Lines as they stand in the file: empty ones, and those inside of a cell."""
 MOST_IN_CELL: Final = 10_000
 MOST_COLUMNS: Final = 500
@@ -142,7 +142,7 @@ def _lines(text: str, separator: str, needed: str) -> tuple[tuple[Line, ...], tu
             raise UnreadableError(
                 f"The file has more than {MOST_WRITTEN} lines with the empty ones. Take those out."
             )
-        if not any(cell.strip() for cell in row):
+        if not row or not any(cell.strip() for cell in row):
             continue
         if not columns:
             columns, ignored = _headings(row, needed)
