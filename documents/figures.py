@@ -1,6 +1,6 @@
 """Figures in words: dates, hooks, times, amounts, tolerances."""
 
-from datetime import date
+from datetime import date, datetime
 from typing import Final
 
 from sizing.material import Spread
@@ -26,6 +26,11 @@ _MINUTES_PER_HOUR: Final = 60
 def date_text(day: date) -> str:
     """Return `3 December 2026`: no reader can swap day and month."""
     return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def moment_text(at: datetime) -> str:
+    """Return `3 December 2026, 14:05 UTC`, of a moment in UTC."""
+    return f"{date_text(at)}, {at:%H:%M} UTC"
 
 
 def month_text(month: str) -> str:

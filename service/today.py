@@ -19,8 +19,7 @@ from service.queue import queue, queue_promises
 from service.shelfneed import Stand
 from service.shelfstand import stands
 from service.states import EDITABLE, OPEN, State
-from sizing.ballband import FIELD as BALL
-from sizing.ballband import NAME as BALL_NAME
+from sizing.ballband import NAMES as OF_BALL
 from sizing.checks import NAMES, Severity
 from sizing.swatches import NAMES as OF_SWATCH
 
@@ -40,7 +39,7 @@ class Kind(StrEnum):
     ASK = "ask for an answer"
 
 
-_CALLED: Final = NAMES | OF_SWATCH | {BALL: BALL_NAME}
+_CALLED: Final = NAMES | OF_BALL | OF_SWATCH
 _PLACES: Final = {kind: place for place, kind in enumerate(Kind)}
 _FIRST: Final = frozenset({Kind.LOOK, Kind.TAKE})
 """What has no day, and whose buyer still waits for an answer."""

@@ -3,14 +3,14 @@
 How many balls to buy hangs on them. It is asked after and never stops a plan: the band is at hand.
 """
 
-from math import log
 from typing import Final
 
 from sizing.doctor.findings import Finding, Severity
+from sizing.doctor.slips import TEN
 from sizing.evidence import Fact, derived, published
 from sizing.yarns import WeightClass, Yarn
 
-_TABLE: Final = published("an encyclopedia's article on yarn weight, metres per 100 g by class")
+_TABLE: Final = published("Wikipedia, Yarn weight (older copy, weak): metres per 100 g by class")
 _WIDER: Final = published(
     "the same, widened by a seller's conversion sheet (weak): 4 ply 260 to 480, DK 210 to 250,"
     " chunky 90 to 120, super chunky 40 to 80, jumbo under 40 m per 100 g"
@@ -35,11 +35,10 @@ BEYOND: Final = Fact(
     "times beyond the class's range",
     derived("judgement: cotton is a third denser than wool, and tables disagree by as much"),
 )
-TEN: Final = Fact(10.0, "factor", derived("a decimal place"))
 HUNDRED: Final = Fact(100.0, "g", derived("the table counts per 100 g"))
 
 FIELD: Final = "ball"
-NAME: Final = "ball of the yarn"
+NAMES: Final = {FIELD: "ball of the yarn"}
 _BASIS: Final = (
     "metres per 100 g by class of yarn, from an encyclopedia and a seller's sheet; cotton is"
     " denser than wool, and tables disagree, so it is asked only where it is far off"
@@ -59,9 +58,7 @@ def _why(yarn: Yarn, per_100: float) -> str:
             return f"Is a point one place off: {metres * factor:.4g} m, or {grams / factor:.4g} g?"
     if _off(grams / metres * HUNDRED.value, yarn.weight_class) <= 1:
         return f"Are the two exchanged: {grams:.4g} m in {metres:.4g} g?"
-    nearest = min(WeightClass, key=lambda one: abs(log(_off(per_100, one))))
-    within = [one for one in WeightClass if _off(per_100, one) <= 1]
-    likely = (within or [nearest])[0]
+    likely = min(WeightClass, key=lambda one: max(_off(per_100, one), 1))  # the first that it fits
     return f"It looks like class {likely.value}: is the class right?"
 
 

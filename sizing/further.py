@@ -8,11 +8,12 @@ thinner still than there, so what is asked begins far out.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import exp, log, pi, sqrt
+from math import exp, log, sqrt
 from typing import Final, NamedTuple
 
 from sizing.doctor import spreads
 from sizing.doctor.findings import Finding, Kind, Severity
+from sizing.doctor.normal import log_density
 from sizing.doctor.scale import ANY_NUMBER
 from sizing.doctor.slips import (
     FACTORS,
@@ -23,10 +24,11 @@ from sizing.doctor.slips import (
     marks_of,
 )
 from sizing.doctor.verdict import BAND, RUNNER_UP, STOP_DISTANCE, Usual
-from sizing.doctor.words import HINTS, about, how_sure, in_words, percent
+from sizing.doctor.weigh import shares_of
+from sizing.doctor.words import how_sure, in_words, my_number, percent, too_far
 from sizing.dogs import MORE, Field
 from sizing.evidence import Fact, derived
-from sizing.units import LengthUnit, show_length, show_span
+from sizing.units import LengthUnit, show_length
 from sizing.wearing import HEAD_OF_FACE
 
 CROWN, HEAD = MORE
@@ -95,7 +97,7 @@ class _Beside:
 
     def density(self, mm: float) -> float:
         """Return the log of the density of ln mm."""
-        return -(self.distance(mm) ** 2) / 2 - log(self.spread * sqrt(2 * pi))
+        return log_density(1, 2 * log(self.spread), self.distance(mm) ** 2)
 
     @property
     def usual(self) -> Usual:
@@ -143,9 +145,8 @@ def _weighed(mm: float, meant: Mapping[Kind, float], beside: _Beside) -> list[_S
     }
     logs[Kind.UNKNOWN] = log(chance[Kind.UNKNOWN]) + ANY_NUMBER
     true = log(1 - sum(chance.values())) + beside.density(mm)
-    top = max(true, *logs.values())
-    total = sum(exp(one - top) for one in (*logs.values(), true))
-    found = [_Slip(kind, meant.get(kind), exp(one - top) / total) for kind, one in logs.items()]
+    shares = shares_of([*logs.values(), true])
+    found = [_Slip(kind, meant.get(kind), one) for kind, one in zip(logs, shares, strict=False)]
     return sorted(found, key=lambda one: -one.probability)
 
 
@@ -168,16 +169,10 @@ def _doubt(
     slips = _weighed(mm, _meant(name, mm, unit), beside)
     kind, meant, _ = slips[0]
     usual = beside.usual
-    size = "small" if mm < usual.middle else "large"
-    said = (
-        f"{show_length(mm, unit)} is {size} for the {NAMES[name]} beside a face girth of"
-        f" {show_length(face, unit)}. About {about(usual.middle, unit)} would be usual,"
-        f" {show_span(usual.low, usual.high, unit)} for most. {_why(slips, mm, unit)}"
-    )
-    ask = (
-        f"Could you measure {whose} {_AGAIN[name]}? About {about(usual.middle, unit)} would be"
-        f" usual for the {NAMES[name]}, and I have {show_length(mm, unit)}; {HINTS[kind]}."
-    )
+    what = f"{NAMES[name]} beside a face girth of {show_length(face, unit)}"
+    said = f"{too_far(mm, usual, unit, what)} {_why(slips, mm, unit)}"
+    told = my_number(kind, mm, usual, unit, NAMES[name])
+    ask = f"Could you measure {whose} {_AGAIN[name]}? {told}"
     suggestion = show_length(meant, unit) if meant else None
     finding = Finding(name, severity, said, usual.low, usual.high, meant, suggestion, _BASIS)
     return Doubt(name, kind, finding, ask)

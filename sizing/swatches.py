@@ -5,23 +5,17 @@ digits of a number swapped, a point lost, stitches counted over 5 cm or over an 
 10 cm. It is asked after and never stops a plan: the maker has the swatch at hand.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import exp, log
 from statistics import median
 from typing import Final
 
 from sizing.doctor.findings import Finding, Severity
+from sizing.doctor.slips import TEN, two_swapped
+from sizing.errors import ValueOutOfRangeError
 from sizing.evidence import Fact, derived
-from sizing.gauge import (
-    COARSEST,
-    DEFAULT_STITCHES,
-    FINEST,
-    ROWS_PER_STITCH_PLAIN,
-    ROWS_PER_STITCH_RIB,
-    Swatch,
-    default_hook_mm,
-)
+from sizing.gauge import Gauge, Swatch, default_gauge, default_hook_mm
 from sizing.yarns import Yarn
 
 _LOG_SD: Final = "SD of the natural log"
@@ -52,7 +46,6 @@ ASKED: Final = Fact(
 NEAR: Final = Fact(
     1.5, "spreads from the usual", derived("judgement: so near, an explanation is worth a word")
 )
-TEN: Final = Fact(10.0, "factor", derived("a decimal place"))
 HALF_SPAN: Final = Fact(2.0, "times as many over 10 cm as over 5 cm", derived("10 cm by 5 cm"))
 INCH_SPAN: Final = Fact(3.937, "times as many over 10 cm as over an inch", derived("10 by 2.54"))
 
@@ -87,26 +80,14 @@ _POINTS: Final = (
 )
 
 
+def _counts(gauge: Gauge) -> dict[str, float]:
+    return {name: float(getattr(gauge, name)) for name in COUNTS}
+
+
 def usual_counts(yarn: Yarn, hook_mm: float | None) -> dict[str, float]:
     """Return the counts over 10 cm that a yarn lets expect with a hook, by their names."""
-    stitches = DEFAULT_STITCHES[yarn.weight_class].value
-    if hook_mm:
-        stitches *= (default_hook_mm(yarn) / hook_mm) ** BY_HOOK.value
-    return {
-        "rib_stitches": stitches,
-        "rib_rows": stitches * ROWS_PER_STITCH_RIB.value,
-        "plain_stitches": stitches,
-        "plain_rows": stitches * ROWS_PER_STITCH_PLAIN.value,
-    }
-
-
-def _swapped(count: float) -> float | None:
-    """Return a count of two digits with them the other way round, or None."""
-    whole, rest = divmod(count, 1)
-    tens, ones = divmod(int(whole), int(TEN.value))
-    if not 0 < tens < TEN.value or not ones or tens == ones:
-        return None
-    return ones * TEN.value + tens + rest
+    wider = (default_hook_mm(yarn) / hook_mm) ** BY_HOOK.value if hook_mm else 1.0
+    return {name: count * wider for name, count in _counts(default_gauge(yarn)).items()}
 
 
 def _best(count: float, usual: float, slips: tuple[_Slip, ...], sd: float) -> _Slip | None:
@@ -116,9 +97,10 @@ def _best(count: float, usual: float, slips: tuple[_Slip, ...], sd: float) -> _S
     return best if off[best] <= NEAR.value * sd else None
 
 
-def _all_off(given: Mapping[str, float], usual: Mapping[str, float]) -> Finding | None:
+def _all_off(
+    given: Mapping[str, float], usual: Mapping[str, float], level: float
+) -> Finding | None:
     """Return what is odd about the counts as a whole."""
-    level = median(log(given[name] / usual[name]) for name in COUNTS)
     if abs(level) <= ASKED.value * LEVEL_SD.value:
         return None
     looser = "few" if level < 0 else "many"
@@ -140,7 +122,7 @@ def _one_off(
     count, expected = given[name], usual[name] * exp(level)
     if abs(log(count / expected)) <= ASKED.value * ONE_SD.value:
         return None
-    swapped = _swapped(count)
+    swapped = two_swapped(count)
     digits = (_Slip(swapped / count, "two digits swapped"),) if swapped else ()
     slip = _best(count, expected, (*digits, *_POINTS, *_SPANS), ONE_SD.value)
     meant = f" {count:.3g} may be {count * slip.factor:.3g}, {slip.why}." if slip else ""
@@ -152,26 +134,23 @@ def _one_off(
     return Finding(name, Severity.QUERY, message, None, None, None, None, _BASIS)
 
 
-def _found(yarn: Yarn, swatch: Swatch) -> Iterator[Finding]:
+def _odd(yarn: Yarn, swatch: Swatch) -> Finding | None:
+    try:
+        given = _counts(swatch.gauge())
+    except ValueOutOfRangeError:
+        return None  # refused where the plan is made
     usual = usual_counts(yarn, swatch.hook_mm)
-    given = {name: float(getattr(swatch, name)) for name in COUNTS}
-    if not all(COARSEST.value <= count <= FINEST.value for count in given.values()):
-        return  # refused as no gauge at all, where the plan is made
     level = {name: log(given[name] / usual[name]) for name in COUNTS}
-    single = {
-        name: _one_off(name, given, usual, median(level[one] for one in COUNTS if one != name))
-        for name in COUNTS
-    }
-    # The one that is furthest off makes the others look odd: it alone is told.
-    odd = [name for name in COUNTS if single[name]]
     middle = median(level.values())
-    first = max(odd, key=lambda name: abs(level[name] - middle), default=None)
-    if first and (one := single[first]):
-        yield one
-    elif found := _all_off(given, usual):
-        yield found
+    # The one that is furthest off makes the others look odd: it alone is told.
+    for name in sorted(COUNTS, key=lambda one: -abs(level[one] - middle)):
+        others = median(level[one] for one in COUNTS if one != name)
+        if found := _one_off(name, given, usual, others):
+            return found
+    return _all_off(given, usual, middle)
 
 
 def swatch_findings(yarn: Yarn, swatch: Swatch | None) -> tuple[Finding, ...]:
     """Return what is odd about the counts of a swatch, at most one thing; queries, never stops."""
-    return tuple(_found(yarn, swatch)) if swatch else ()
+    found = _odd(yarn, swatch) if swatch else None
+    return (found,) if found else ()

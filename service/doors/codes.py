@@ -30,6 +30,12 @@ def new_code(
     """Make a code; earlier ones for the same account open nothing any more."""
     whose = account.id if account else None
     session.exec(delete(SignInCode).where(col(SignInCode.account_id) == whose))
+    return _made(session, purpose, whose, now, lasts)
+
+
+def _made(
+    session: Session, purpose: Purpose, whose: int | None, now: datetime, lasts: timedelta
+) -> str:
     code = new_secret()
     session.add(
         SignInCode(
@@ -72,18 +78,7 @@ def wait_for_step(session: Session, account_id: int, now: datetime) -> str:
     """
     waiting = col(SignInCode.purpose) == Purpose.STEP.value
     session.exec(delete(SignInCode).where(waiting, col(SignInCode.ends_at) <= now))
-    code = new_secret()
-    session.add(
-        SignInCode(
-            purpose=Purpose.STEP.value,
-            account_id=account_id,
-            token_hash=digested(code),
-            made_at=now,
-            ends_at=now + WAITS,
-        )
-    )
-    session.flush()
-    return code
+    return _made(session, Purpose.STEP, account_id, now, WAITS)
 
 
 def waiting_of(

@@ -13,6 +13,7 @@ from typing import Final
 
 from sqlmodel import Session, col, select
 
+from documents.figures import moment_text
 from service.bodies import ShopIn
 from service.db import Database
 from service.doorwords import said
@@ -33,7 +34,7 @@ NEWS: Final = timedelta(days=2)
 SUBJECT: Final = "Something was changed of how {name} comes in"
 TEXT: Final = (
     "{said}",
-    "That was on {day} {at:%B %Y, %H:%M} UTC, for the account “{name}”.",
+    "That was on {at}, for the account “{name}”.",
     "Was it you? Then there is nothing to do.",
     "If not: sign in, choose a new password under your account, sign out everywhere, and take back\
  keys for programs that you do not know. If you can no longer come in, type hoodwright sign-in\
@@ -70,7 +71,7 @@ def _claimed(session: Session, event_id: int, mail: MailSettings, now: datetime)
 def _letter(held: Claim, mail: MailSettings) -> Delivery:
     """Return the mail as a letter, which belongs to no order and is not kept."""
     event, at = held.event, held.event.at
-    told = {"said": said(event, held.name), "name": held.name, "day": at.day, "at": at}
+    told = {"said": said(event, held.name), "name": held.name, "at": moment_text(at)}
     lines = [line.format(**told) for line in TEXT]
     host = sender_of(mail, held.shop).rpartition("@")[2]
     return Delivery(

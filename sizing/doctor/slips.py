@@ -123,6 +123,15 @@ def _on(number: float, parts: float) -> bool:
     return not round(number * parts, _DIGITS_KEPT) % 1
 
 
+def two_swapped(number: float) -> float | None:
+    """Return a number of two digits with them the other way round, or None."""
+    whole, rest = divmod(number, 1)
+    tens, ones = divmod(int(whole), int(TEN.value))
+    if not 0 < tens < TEN.value or not ones or tens == ones:
+        return None
+    return ones * TEN.value + tens + rest
+
+
 def digits_swapped(mm: float, unit: LengthUnit) -> float | None:
     """Return the length in mm with its first two digits the other way round, or None."""
     one = INCH if unit is LengthUnit.INCH else MM_PER_CM.value
@@ -131,11 +140,8 @@ def digits_swapped(mm: float, unit: LengthUnit) -> float | None:
     if unit is LengthUnit.CM and mm < one * TEN.value:
         one /= TEN.value  # 9.5 for 5.9; inches are written in fractions, with no second digit
     # Rounded first: 24 in is 609.6 mm, and 609.6 / 25.4 is a hair less than 24.
-    whole, rest = divmod(round(mm / one, int(DIGITS_KEPT.value)), 1)
-    tens, ones = divmod(int(whole), int(TEN.value))
-    if not 0 < tens < TEN.value or not ones or tens == ones:
-        return None
-    return (ones * TEN.value + tens + rest) * one
+    swapped = two_swapped(round(mm / one, int(DIGITS_KEPT.value)))
+    return swapped and swapped * one
 
 
 def _of_inches(number: float) -> float:

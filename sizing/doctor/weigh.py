@@ -71,7 +71,7 @@ def _true(scale: Scale, wrong: list[Trial]) -> Trial:
     return Trial(Kind.TRUE, (), (), log(chance) + scale.as_given())
 
 
-def _shares(logs: list[float]) -> list[float]:
+def shares_of(logs: list[float]) -> list[float]:
     """Return weights given as logs as shares of their sum."""
     top = max(logs)
     weights = [exp(one - top) for one in logs]
@@ -90,14 +90,14 @@ def tried(
     wrong = _wrong(scale, lengths, unit)
     trials = [_true(scale, wrong), *wrong]
     steady = [(trial.log_weight, trial.marks) for trial in trials if trial.kind is not _DIGITS]
-    smooth = _shares([weight for weight, _ in steady])[0]
-    marked = _shares([weight + marks for weight, marks in steady])[0]
+    smooth = shares_of([weight for weight, _ in steady])[0]
+    marked = shares_of([weight + marks for weight, marks in steady])[0]
     return trials, Doubt(scale.squared ** (1 / 2), smooth, marked)
 
 
 def explained(trials: list[Trial], doubt: Doubt, lengths: Mapping[Field, float]) -> Weighed:
     """Return trials of lengths in mm as explanations with their probabilities."""
-    shares = _shares([trial.log_weight + trial.marks for trial in trials])
+    shares = shares_of([trial.log_weight + trial.marks for trial in trials])
     found = [
         Explanation(
             trial.kind,

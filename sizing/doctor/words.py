@@ -42,7 +42,7 @@ _ADVICE: Final = {
     Kind.MUZZLE: " It goes under the chin and over the head.",
     Kind.SHOULDER: " It goes where the collar will lie.",
 }
-HINTS: Final = {
+_HINTS: Final = {
     Kind.INCHES: "perhaps it was read in inches",
     Kind.CENTIMETRES: "perhaps it was read in centimetres",
     Kind.TEN_TIMES_LESS: "perhaps the decimal point slipped",
@@ -126,26 +126,37 @@ def _number(kind: Kind, mm: float, unit: LengthUnit) -> str:
     return bare if read is unit else f"that is {shown.replace('.0 ', ' ')}, and {bare}"
 
 
+def in_words(kind: Kind, mm: float, meant: float | None, unit: LengthUnit, other: str = "") -> str:
+    """Return what may have happened to a length, as a question; `other` is swapped with it."""
+    shown = "" if meant is None else show_length(meant, unit)
+    said = _WHY[kind].format(number=_number(kind, mm, unit), meant=shown, other=other)
+    return said[0].upper() + said[1:]
+
+
+def too_far(mm: float, usual: Usual, unit: LengthUnit, what: str) -> str:
+    """Return that a length is small or large for something, and what would be usual."""
+    size = "small" if mm < usual.middle else "large"
+    return (
+        f"{show_length(mm, unit)} is {size} for the {what}."
+        f" About {about(usual.middle, unit)} would be usual,"
+        f" {show_span(usual.low, usual.high, unit)} for most."
+    )
+
+
+def my_number(kind: Kind, mm: float, usual: Usual, unit: LengthUnit, name: str) -> str:
+    """Return what would be usual and what the maker has, for the owner, with a hint."""
+    return (
+        f"About {about(usual.middle, unit)} would be usual for the {name}, and I have"
+        f" {show_length(mm, unit)}; {_HINTS[kind]}."
+    )
+
+
 def _why(explanation: Explanation, field: Field, mm: float, unit: LengthUnit) -> str:
     meant = suggestion(explanation, field)
     if explanation.meant and meant is None:
         return _WHY[Kind.UNKNOWN]
     others = [NAMES[other] for other in explanation.fields if other is not field]
-    said = _WHY[explanation.kind].format(
-        number=_number(explanation.kind, mm, unit),
-        meant="" if meant is None else show_length(meant, unit),
-        other=others[0] if others else "",
-    )
-    return said[0].upper() + said[1:]
-
-
-def in_words(kind: Kind, mm: float, meant: float | None, unit: LengthUnit) -> str:
-    """Return what may have happened to one length by itself, as a question."""
-    if meant is None:
-        return _WHY[Kind.UNKNOWN]
-    number = _number(kind, mm, unit)
-    said = _WHY[kind].format(number=number, meant=show_length(meant, unit))
-    return said[0].upper() + said[1:]
+    return in_words(explanation.kind, mm, meant, unit, others[0] if others else "")
 
 
 def to_maker(
@@ -153,14 +164,8 @@ def to_maker(
 ) -> str:
     """Return what is odd about a field, what would be usual, and why, the likeliest first."""
     unit = speech.unit
-    size = "small" if mm < usual.middle else "large"
     beside = "" if speech.alone else " beside the other numbers"
-    said = (
-        f"{show_length(mm, unit)} is {size} for the {NAMES[field]} of {speech.kind_of_dog}"
-        f"{beside}."
-        f" About {about(usual.middle, unit)} would be usual,"
-        f" {show_span(usual.low, usual.high, unit)} for most."
-    )
+    said = too_far(mm, usual, unit, f"{NAMES[field]} of {speech.kind_of_dog}{beside}")
     first, *others = reasons
     why = _why(first, field, mm, unit)
     said += f" {why}"
@@ -215,11 +220,8 @@ def to_owner(
     explanation: Explanation, field: Field, mm: float, usual: Usual, speech: Speech
 ) -> str:
     """Return a kind message that asks for the fields of an explanation again, with one named."""
-    return (
-        f"{_request(explanation.fields, speech)} About {about(usual.middle, speech.unit)}"
-        f" would be usual for the {NAMES[field]}, and I have"
-        f" {show_length(mm, speech.unit)}; {HINTS[explanation.kind]}."
-    )
+    told = my_number(explanation.kind, mm, usual, speech.unit, NAMES[field])
+    return f"{_request(explanation.fields, speech)} {told}"
 
 
 def all_to_owner(kind: Kind, usual: Usual, field: Field, speech: Speech) -> str:

@@ -3,11 +3,15 @@
 from collections.abc import Iterator
 
 import pytest
+from httpx2 import Response
 from sqlalchemy import text
-from sqlmodel import SQLModel
+from sqlmodel import SQLModel, select
 from starlette.testclient import TestClient
 
 from service.db import Database, open_database
+from service.doors import accounts, codes
+from service.doors.roles import Purpose
+from service.models import SignIn
 from service.schema import upgrade
 from service.sending.queue import prepare
 from service.web.answers import Answers
@@ -15,6 +19,9 @@ from service.web.application import create_app
 from tests.entering import cheap, known, let_in
 from tests.service.api import Api, FixedClock
 from tests.service.schemas import in_schema
+
+PASSWORD = "seven kettles under moss"  # noqa: S105 - of a shop of the tests
+OTHER = "nine lanterns over gravel"
 
 
 def empty(database: Database) -> None:
@@ -149,3 +156,50 @@ class FailingCommit:
             self._run(f"DROP TRIGGER dangle ON {self._table}", "DROP FUNCTION dangle")
         self._run("DROP TABLE dangling", "DROP TABLE nowhere")
         self._table = ""
+
+
+class Door:
+    """A shop that nobody is known in yet, and browsers before it."""
+
+    def __init__(self, app_of: Api, database: Database, clock: FixedClock) -> None:
+        self.app = app_of.client.app
+        self.app.state.gate = cheap()  # type: ignore[attr-defined]  # no tries of other tests
+        self.database = database
+        self.clock = clock
+        empty(database)
+
+    def browser(self) -> TestClient:
+        return TestClient(self.app, raise_server_exceptions=False)
+
+    def code(self, purpose: Purpose = Purpose.FIRST, name: str = "") -> str:
+        with self.database.writing() as session:
+            account = accounts.account_named(session, name) if name else None
+            return codes.new_code(session, purpose, self.clock(), account)
+
+    def made(self, name: str = "Odile") -> TestClient:
+        """Make the first account; return the browser that is signed in by it."""
+        browser = self.browser()
+        sent = {"code": self.code(), "name": name, "password": PASSWORD}
+        answer = browser.post("/sign-in", data=sent, follow_redirects=False)
+        assert answer.status_code == 303, answer.text
+        return browser
+
+    def knock(self, name: str, password: str, **more: str) -> Response:
+        sent = {"name": name, "password": password, **more}
+        return self.browser().post("/sign-in", data=sent, follow_redirects=False)
+
+    def rows(self) -> int:
+        with self.database.reading() as session:
+            return len(session.exec(select(SignIn)).all())
+
+
+@pytest.fixture
+def door(api: Api, database: Database, clock: FixedClock) -> Door:
+    """A shop that nobody is known in yet."""
+    return Door(api, database, clock)
+
+
+@pytest.fixture
+def maker(door: Door) -> TestClient:
+    """A browser of whoever made the first account, signed in."""
+    return door.made()

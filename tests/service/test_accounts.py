@@ -9,24 +9,13 @@ from httpx2 import Response
 from sqlmodel import select
 from starlette.testclient import TestClient
 
-from service.db import Database
 from service.models import AccessKey, Account
 from service.web.visitor import FIELD
 from tests.entering import cheap
-from tests.service.api import Api, FixedClock
-from tests.service.test_coming_in import OTHER, PASSWORD, Door, is_in
+from tests.service.conftest import OTHER, PASSWORD, Door
+from tests.service.test_coming_in import is_in
 
 HELPER = "Hob Alder"
-
-
-@pytest.fixture
-def door(api: Api, database: Database, clock: FixedClock) -> Door:
-    return Door(api, database, clock)
-
-
-@pytest.fixture
-def maker(door: Door) -> TestClient:
-    return door.made()
 
 
 def sent(browser: TestClient, at: str, to: str, **typed: str | list[str]) -> Response:

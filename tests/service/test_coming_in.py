@@ -8,7 +8,6 @@ from httpx2 import Response
 from sqlmodel import select
 from starlette.testclient import TestClient
 
-from service.db import Database
 from service.demo import MAKER, fill_demo
 from service.doors import accounts, codes, sessions
 from service.doors.entrance import Entrance
@@ -21,51 +20,8 @@ from service.models import Account, SignIn, SignInCode
 from service.settings import Settings
 from service.web.visitor import COOKIE, FIELD
 from tests.entering import cheap
-from tests.service.api import Api, FixedClock
-from tests.service.conftest import empty
-
-PASSWORD = "seven kettles under moss"  # noqa: S105 - of a shop of the tests
-OTHER = "nine lanterns over gravel"
-
-
-class Door:
-    """A shop that nobody is known in yet, and browsers before it."""
-
-    def __init__(self, app_of: Api, database: Database, clock: FixedClock) -> None:
-        self.app = app_of.client.app
-        self.app.state.gate = cheap()  # type: ignore[attr-defined]  # no tries of other tests
-        self.database = database
-        self.clock = clock
-        empty(database)
-
-    def browser(self) -> TestClient:
-        return TestClient(self.app, raise_server_exceptions=False)
-
-    def code(self, purpose: Purpose = Purpose.FIRST, name: str = "") -> str:
-        with self.database.writing() as session:
-            account = accounts.account_named(session, name) if name else None
-            return codes.new_code(session, purpose, self.clock(), account)
-
-    def made(self, name: str = "Odile") -> TestClient:
-        """Make the first account; return the browser that is signed in by it."""
-        browser = self.browser()
-        sent = {"code": self.code(), "name": name, "password": PASSWORD}
-        answer = browser.post("/sign-in", data=sent, follow_redirects=False)
-        assert answer.status_code == 303, answer.text
-        return browser
-
-    def knock(self, name: str, password: str, **more: str) -> Response:
-        sent = {"name": name, "password": password, **more}
-        return self.browser().post("/sign-in", data=sent, follow_redirects=False)
-
-    def rows(self) -> int:
-        with self.database.reading() as session:
-            return len(session.exec(select(SignIn)).all())
-
-
-@pytest.fixture
-def door(api: Api, database: Database, clock: FixedClock) -> Door:
-    return Door(api, database, clock)
+from tests.service.api import FixedClock
+from tests.service.conftest import OTHER, PASSWORD, Door
 
 
 def is_in(browser: TestClient) -> bool:

@@ -8,28 +8,16 @@ import pytest
 from sqlmodel import select
 from starlette.testclient import TestClient
 
-from service.db import Database
 from service.doors.accounts import account_named
 from service.doors.changes import note
 from service.doors.roles import Purpose
 from service.doorwords import MACHINE, Change
 from service.models import AccessKey, DoorEvent
 from tests.entering import cheap
-from tests.service.api import Api, FixedClock
+from tests.service.conftest import OTHER, PASSWORD, Door
 from tests.service.test_accounts import HELPER, account, invited, sent, shown
-from tests.service.test_coming_in import OTHER, PASSWORD, Door
 
 HEADING = "Something was changed of how you come in"
-
-
-@pytest.fixture
-def door(api: Api, database: Database, clock: FixedClock) -> Door:
-    return Door(api, database, clock)
-
-
-@pytest.fixture
-def maker(door: Door) -> TestClient:
-    return door.made()
 
 
 def signed_in(door: Door, name: str = "Odile", password: str = PASSWORD) -> TestClient:

@@ -11,31 +11,21 @@ from httpx2 import Response
 from sqlmodel import select
 from starlette.testclient import TestClient
 
-from service.db import Database
 from service.doors.accounts import account_named
 from service.doors.roles import Purpose
 from service.doors.secondstep import address_of, code_at
 from service.models import RecoveryCode, SecondStep, SignInCode
 from tests.entering import cheap
-from tests.service.api import Api, FixedClock
+from tests.service.api import FixedClock
+from tests.service.conftest import OTHER, PASSWORD, Door
 from tests.service.test_accounts import HELPER, account, invited, sent, shown
-from tests.service.test_coming_in import OTHER, PASSWORD, Door, is_in
+from tests.service.test_coming_in import is_in
 from tests.service.test_door_news import told
 
 RFC_KEY = b32encode(b"12345678901234567890").decode()
 """The key of the test vectors of RFC 4226, appendix D, and RFC 6238, appendix B (SHA-1)."""
 STEP = timedelta(seconds=30)
 REFUSED = "That code is not right, or was used before."
-
-
-@pytest.fixture
-def door(api: Api, database: Database, clock: FixedClock) -> Door:
-    return Door(api, database, clock)
-
-
-@pytest.fixture
-def maker(door: Door) -> TestClient:
-    return door.made()
 
 
 def key_of(door: Door, name: str = "Odile") -> str:

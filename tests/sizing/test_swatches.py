@@ -19,18 +19,15 @@ from sizing.plan import make_plan
 from sizing.swatches import COUNTS, NAMES, swatch_findings, usual_counts
 from sizing.yarns import WeightClass, Yarn
 from tests.sizing.builders import request, yarn
+from tests.sizing.outside.gauge import PAIRS, STITCHES
 
 GOOD = Swatch(13, 15, 13, 14.5, hook_mm=5.0)
-RANGES = {
-    WeightClass.SUPER_FINE: (21, 32),
-    WeightClass.FINE: (16, 20),
-    WeightClass.LIGHT: (12, 17),
-    WeightClass.MEDIUM: (11, 14),
-    WeightClass.BULKY: (8, 11),
-    WeightClass.SUPER_BULKY: (6, 9),
+RANGES: dict[WeightClass, tuple[float, float]] = {
+    one: ends
+    for one, ends in STITCHES.items()
+    if one not in {WeightClass.LACE, WeightClass.JUMBO}  # double crochet, and no lower end
 }
-"""Stitches of single crochet in 4 in: the standard table, from memory of its rows."""
-ROWS = (1.0, 1.25)
+ROWS = (min(rows / stitches for stitches, rows in PAIRS), max(r / s for s, r in PAIRS))
 """Rows per stitch in plain single crochet: the seven published pairs' ends."""
 
 

@@ -9,6 +9,7 @@ from fastapi import Path, Query
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 
+from documents.figures import moment_text
 from documents.language import ENGLISH, languages
 from service.errors import NotAllowedError, UnreadableError
 from service.given import DeliveryState
@@ -19,7 +20,7 @@ from service.sending.outbox import Sending, by_hand, hand_over, send, send_again
 from service.sending.wire import DeliveryOut, delivery_list, draft_out, mail_out
 from service.shop import shop_of
 from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf, MailOf
-from service.web.pages.render import HEADERS, moment_text, page
+from service.web.pages.render import HEADERS, page
 from service.web.pages.typed import Typed, last
 from service.web.parts import page_part
 from service.web.problems import status_of

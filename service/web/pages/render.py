@@ -9,7 +9,7 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-from documents.figures import date_text, minutes_text
+from documents.figures import date_text, minutes_text, moment_text
 from service.web.files import own_address
 from service.web.pages.words import capital
 from service.web.visitor import FIELD, WHOSE, visitor
@@ -29,11 +29,6 @@ HEADERS: Final = {
 
 def _day(moment: date | datetime) -> str:
     return date_text(moment)
-
-
-def moment_text(at: datetime) -> str:
-    """Return a moment in words, to the minute."""
-    return f"{at.day} {at:%B %Y, %H:%M} UTC"
 
 
 def _tongue(code: str) -> str:

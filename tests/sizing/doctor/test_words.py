@@ -3,7 +3,7 @@
 import pytest
 
 from sizing.doctor import Kind, Severity, diagnose
-from sizing.doctor.words import _UNITS, _WHY, HINTS, about, how_sure, percent
+from sizing.doctor.words import _HINTS, _UNITS, _WHY, about, how_sure, percent
 from sizing.dogs import Dog
 from sizing.units import LengthUnit
 from tests.sizing.doctor.kennel import BEAGLE, DOGS, F, G, N, P
@@ -132,7 +132,7 @@ def test_every_kind_has_its_words() -> None:
     outside = {Kind.TRUE, Kind.SIZE}
 
     assert set(_WHY) == set(Kind) - outside
-    assert set(HINTS) | set(_UNITS) == set(Kind) - outside
+    assert set(_HINTS) | set(_UNITS) == set(Kind) - outside
 
 
 @pytest.mark.parametrize(
