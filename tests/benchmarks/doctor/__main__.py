@@ -1,14 +1,15 @@
 """How often the measurement doctor is right.
 
-    python3 -m tests.benchmarks.doctor [dogs for each slip, 200] [true dogs, 10000]
+    python3 -m tests.benchmarks.doctor [dogs for each slip, 200] [true dogs, 10000] [seed]
 
 It draws dogs from several worlds, spoils their numbers in each known way, and prints the tables
-of docs/doctor.md. The seeds are fixed, so the tables come out the same.
+of docs/doctor.md. The seeds are fixed, so the tables come out the same; with a seed of your own
+they are of other dogs, and of strangers with other constants.
 """
 
 import sys
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 
 from sizing.doctor import Kind
@@ -19,14 +20,15 @@ from tests.benchmarks.doctor.frontier import HEADINGS, Trusts
 from tests.benchmarks.doctor.frontier import row as frontier_row
 from tests.benchmarks.doctor.natural import Natural
 
+TOGETHER = "all that it was not built from"
 Measured = tuple[float, float, dict[Kind, Count], Trusts]
 
 
-def measure(which: tuple[int, str, int, int]) -> Measured:
+def measure(which: tuple[int, str, int, int, int | None]) -> Measured:
     """Measure one world with one state of knowledge; the world by its number."""
-    number, knowledge, each, true = which
-    world = list(worlds())[number]
-    natural = Natural(world, 1)
+    number, knowledge, each, true, seed = which
+    world = list(worlds(seed))[number]
+    natural = Natural(world, 1 if seed is None else seed)
     by_kind: dict[Kind, Count] = defaultdict(Count)
     seen = Trusts()
     for case in cases():
@@ -36,6 +38,20 @@ def measure(which: tuple[int, str, int, int]) -> Measured:
 
 def share(part: int, whole: int) -> str:
     return f"{100 * part / whole:.1f}" if whole else "-"
+
+
+def together(found: Sequence[Measured]) -> Measured:
+    """Return several worlds, each with as many true dogs, as if they were one."""
+    by_kind: dict[Kind, Count] = defaultdict(Count)
+    seen = Trusts()
+    for _, _, counts, trusts in found:
+        for kind, one in counts.items():
+            by_kind[kind].add(one)
+        seen.true += trusts.true
+        seen.slips += trusts.slips
+    queried = sum(one[0] for one in found) / len(found)
+    stopped = sum(one[1] for one in found) / len(found)
+    return queried, stopped, by_kind, seen
 
 
 def summed(found: Measured) -> Count:
@@ -71,28 +87,43 @@ def by_slip(found: list[Measured]) -> Iterator[str]:
     yield f"| **all** | {' | '.join(_cell(summed(one)) for one in found)} |"
 
 
-def tables(each: int, true: int) -> Iterator[str]:
+def tables(each: int, true: int, seed: int | None = None) -> Iterator[str]:
     """Yield the lines of the overview, of the frontier, then of one table for each world."""
     names = [world.name for world in worlds()]
-    asked = [(number, what, each, true) for number in range(len(names)) for what in KNOWLEDGE]
+    new = [number for number, world in enumerate(worlds()) if world.new]
+    asked = [
+        (number, what, each, true, seed) for number in range(len(names)) for what in KNOWLEDGE
+    ]
     with ProcessPoolExecutor() as pool:
         found = list(pool.map(measure, asked))
+        size = len(KNOWLEDGE)
+        joined = {
+            what: together([found[number * size + place] for number in new])
+            for place, what in enumerate(KNOWLEDGE)
+        }
+        joined["any of these"] = together(list(joined.values()))
         yield "| dogs | told | asked | stopped | beyond | flagged | first | named | of all |"
         yield "|---|---|---|---|---|---|---|---|---|"
         for (number, knowledge, *_), one in zip(asked, found, strict=True):
             yield overview(names[number], knowledge, one)
+        for knowledge, one in joined.items():
+            yield overview(TOGETHER, knowledge, one)
         yield f"\n{HEADINGS}"
         for (number, knowledge, *_), one in zip(asked, found, strict=True):
             yield frontier_row(names[number], knowledge, one[3])
+        for knowledge, one in joined.items():
+            yield frontier_row(TOGETHER, knowledge, one[3])
     for number, name in enumerate(names):
         yield f"\n### {name[0].upper()}{name[1:]}\n"
-        size = len(KNOWLEDGE)
         yield from by_slip(found[number * size : (number + 1) * size])
+    yield f"\n### {TOGETHER[0].upper()}{TOGETHER[1:]}\n"
+    yield from by_slip([joined[what] for what in KNOWLEDGE])
 
 
 def main() -> None:
-    each, true = (int(text) for text in (sys.argv[1:] + ["200", "10000"][len(sys.argv) - 1 :]))
-    for line in tables(each, true):
+    told = [int(text) for text in sys.argv[1:]]
+    each, true, *seed = told + [200, 10000][len(told) :]
+    for line in tables(each, true, *seed):
         sys.stdout.write(f"{line}\n")
         sys.stdout.flush()
 

@@ -105,7 +105,7 @@ def spoilt(
     world: World, natural: Natural, case: Case, knowledge: str, dogs: int
 ) -> Iterator[tuple[Order, bool]]:
     """Orders with that slip, and whether it is beyond natural spread."""
-    rng = Random(f"{world.name} {case.kind} {case.fields} {knowledge}")  # noqa: S311 - drawn dogs, no secrets
+    rng = Random(f"{world.name}{world.draws} {case.kind} {case.fields} {knowledge}")  # noqa: S311 - drawn dogs, no secrets
     for _ in range(dogs):
         dog = world.draw(rng, rng.choice(world.breeds))
         unit = rng.choice((CM, INCH))
@@ -118,7 +118,7 @@ def spoilt(
 
 def honest(world: World, knowledge: str, dogs: int) -> Iterator[Order]:
     """Orders whose numbers are true."""
-    rng = Random(f"{world.name} true {knowledge}")  # noqa: S311 - drawn dogs, no secrets
+    rng = Random(f"{world.name}{world.draws} true {knowledge}")  # noqa: S311 - drawn dogs, no secrets
     for _ in range(dogs):
         dog = world.draw(rng, rng.choice(world.breeds))
         unit = rng.choice((CM, INCH))

@@ -24,12 +24,15 @@ from sizing.doctor import (
 )
 from sizing.doctor.model import size_of
 from sizing.dogs import Dog, Field, HeadType
+from sizing.units import HEAVIEST
 
 N, G, P, F = Field
 """Neck length, neck girth, nape length, face girth."""
 
 KNOWLEDGE = ("breed and weight", "breed only", "mix by weight", "unknown")
 Lengths = dict[Field, float]
+SEED = 7
+"""Of the strangers' own constants, in the tables."""
 
 
 @dataclass(frozen=True)
@@ -43,13 +46,22 @@ class Drawn:
 
 @dataclass(frozen=True)
 class World:
-    """A name, its breeds, how it draws a dog of a breed, and what the doctor knows in it."""
+    """A name, its breeds, how it draws a dog of a breed, and what the doctor knows in it.
+
+    `draws` goes into the seeds of its dogs: with another one they are others.
+    """
 
     name: str
     breeds: Sequence[Breed]
     draw: Callable[[Random, Breed], Drawn]
     priors: dict[str, Prior]
     taught: Prior | None = None
+    draws: str = ""
+
+    @property
+    def new(self) -> bool:
+        """Whether the doctor was not built from its dogs, and has learned from none of them."""
+        return self.draw is not _model_dog and self.taught is None
 
     def floor(self, breed: Breed) -> Prior:
         """The published figures, or what is left of them."""
@@ -133,7 +145,7 @@ def _real_weight(rng: Random, breed: Breed, spread: float) -> float:
     return rng.uniform(low, high) * exp(rng.gauss(0.06, 0.13 * spread))
 
 
-def stranger_world(spread: float, seed: int = 7) -> World:
+def stranger_world(spread: float, seed: int = SEED) -> World:
     """Each breed has its own constants, its own power of the weight, its own tape habits."""
     fixed = Random(seed)  # noqa: S311 - drawn dogs, no secrets
     ks: dict[str, tuple[float, float, float]] = {}
@@ -148,7 +160,7 @@ def stranger_world(spread: float, seed: int = 7) -> World:
 
     def draw(rng: Random, breed: Breed) -> Drawn:
         kg = _real_weight(rng, breed, spread)
-        told = kg * exp(rng.gauss(0, 0.05))
+        told = min(kg * exp(rng.gauss(0, 0.05)), HEAVIEST.value)
         neck, face, power = ks[breed.name]
         return Drawn(breed, told, _body(rng, kg, neck, face, power, spread))
 
@@ -221,10 +233,12 @@ def held_out_world() -> World:
     return World("held-out breeds", tuple(rows.values()), draw, priors)
 
 
-def worlds() -> Iterator[World]:
-    yield model_world()
+def worlds(seed: int | None = None) -> Iterator[World]:
+    """Yield the worlds of the tables, or, with a seed, other dogs and other strangers."""
+    draws = "" if seed is None else f" {seed}"
+    yield replace(model_world(), draws=draws)
     for spread in (0.7, 1.0, 1.3):
-        yield stranger_world(spread)
-    yield held_out_world()
+        yield replace(stranger_world(spread, SEED if seed is None else seed), draws=draws)
+    yield replace(held_out_world(), draws=draws)
     for spread in (0.7, 1.3):
-        yield taught_world(spread)
+        yield replace(taught_world(spread), draws=draws)
