@@ -111,7 +111,15 @@ def flowed(paper: Paper, label: Label, pages: Sequence[Page]) -> bytes:
     return bound(paper, label, [(label, pages)])
 
 
-def bound(paper: Paper, cover: Label, parts: Sequence[tuple[Label, Sequence[Page]]]) -> bytes:
-    """Return several papers in one PDF; as `flowed`, each with its own label."""
+def bound(
+    paper: Paper,
+    cover: Label,
+    parts: Sequence[tuple[Label, Sequence[Page]]],
+    told: Callable[[int], None] | None = None,
+) -> bytes:
+    """Return several papers in one PDF; as `flowed`, each with its own label.
+
+    `told` is called with the number of papers that are drawn, after each.
+    """
     drawn = [(label, [drawer(page, label.room) for page in pages]) for label, pages in parts]
-    return bind_pdf(paper, cover, drawn)
+    return bind_pdf(paper, cover, drawn, told)

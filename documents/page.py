@@ -123,7 +123,12 @@ def make_pdf(paper: Paper, label: Label, pages: Pages) -> bytes:
     return bind_pdf(paper, label, [(label, pages)])
 
 
-def bind_pdf(paper: Paper, cover: Label, parts: Sequence[tuple[Label, Pages]]) -> bytes:
+def bind_pdf(
+    paper: Paper,
+    cover: Label,
+    parts: Sequence[tuple[Label, Pages]],
+    told: Callable[[int], None] | None = None,
+) -> bytes:
     """Return several papers in one PDF, each with its own footer and page numbers.
 
     Where there are several, the title of each is a bookmark above its own.
@@ -132,11 +137,12 @@ def bind_pdf(paper: Paper, cover: Label, parts: Sequence[tuple[Label, Pages]]) -
         paper: the size of all.
         cover: its title and author stand in the metadata.
         parts: each paper's label and pages.
+        told: called with the number of papers that are drawn, after each.
     """
     buffer = BytesIO()
     canvas = _canvas(buffer, paper, cover)
     pen = Pen(canvas, Structure(canvas))
-    for label, pages in parts:
+    for place, (label, pages) in enumerate(parts, start=1):
         for number, draw in enumerate(pages, start=1):
             pen.structure.begin_page()
             canvas.translate(*origin(paper))
@@ -145,6 +151,8 @@ def bind_pdf(paper: Paper, cover: Label, parts: Sequence[tuple[Label, Pages]]) -
             draw(pen)
             _footer(pen, label, number, len(pages))
             pen.structure.end_page()
+        if told:
+            told(place)
     pen.structure.finish()
     canvas.save()
     return buffer.getvalue()

@@ -1,7 +1,7 @@
 """The work ticket: what the maker has beside the yarn, from the swatch to the hand-over."""
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import cache
 from typing import Final
 
@@ -116,12 +116,15 @@ def render(view: TicketView, paper: Paper) -> bytes:
     return flowed(paper, label, pages_of(view, label.room))
 
 
-def render_all(views: Sequence[TicketView], paper: Paper) -> bytes:
+def render_all(
+    views: Sequence[TicketView], paper: Paper, told: Callable[[int], None] | None = None
+) -> bytes:
     """Return several work tickets, one after the other, as one PDF; there must be one.
 
     Each keeps its own footer and page numbers, and its bookmarks begin with its own name.
+    `told` is called with the number of tickets that are drawn, after each.
     """
     parts = [(label := _label(view), pages_of(view, label.room)) for view in views]
     title = f"Work tickets: {', '.join(view.head.hood for view in views)}"
     cover = Label(title=title, author=views[0].maker, footer=title, footer_size=9)
-    return bound(paper, cover, parts)
+    return bound(paper, cover, parts, told)

@@ -65,9 +65,11 @@ class Database:
         self.engine = engine
         self._place = place
         self._writing = engine.execution_options(writes=True)
-        embedded = engine.dialect.name == "sqlite"
-        self._lock = Lock() if embedded else None
-        bare: dict[str, Any] = {"bare": True} if embedded else {"isolation_level": "AUTOCOMMIT"}
+        self.embedded = engine.dialect.name == "sqlite"
+        self._lock = Lock() if self.embedded else None
+        bare: dict[str, Any] = (
+            {"bare": True} if self.embedded else {"isolation_level": "AUTOCOMMIT"}
+        )
         self._bare = engine.execution_options(**bare)
 
     @contextmanager

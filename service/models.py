@@ -540,6 +540,24 @@ class DoorEvent(SQLModel, table=True):
     claimed_until: datetime | None = Field(default=None, sa_type=UtcDateTime)
 
 
+class Errand(SQLModel, table=True):
+    """A piece of long work beside the requests, and what it made; forgotten after a day.
+
+    `runner` is the process that does it, `seen_at` its last sign of life.
+    """
+
+    id: int | None = Field(default=None, primary_key=True)
+    lane: str = Field(max_length=20)
+    runner: str = Field(max_length=16)
+    at: datetime = Field(sa_type=UtcDateTime, index=True)
+    seen_at: datetime = Field(sa_type=UtcDateTime)
+    over_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+    done: int = 0
+    whole: int = 0
+    wrong: str = ""
+    made: bytes | None = Field(default=None, sa_type=LargeBinary)
+
+
 class BroughtFile(SQLModel, table=True):
     """A file that was brought in, or waits to be; its content goes as soon as that is settled."""
 
@@ -553,6 +571,7 @@ class BroughtFile(SQLModel, table=True):
     report: dict[str, Any] | None = Field(default=None, sa_type=JSON)
     at: datetime = Field(sa_type=UtcDateTime)
     done_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+    errand_id: int | None = Field(default=None, foreign_key="errand.id", ondelete="SET NULL")
 
 
 def table_of(model: type[SQLModel]) -> Table:

@@ -3,7 +3,7 @@
 Each raises `NoPlanError` if a finding still stops the order's plan.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -44,10 +44,18 @@ def work_ticket(
     return ticket_paper.render(ticket_view(told, plan_for(found)), paper)
 
 
-def work_tickets(links: Sequence[tuple[Found, str]], shop: ShopIn, paper: Paper) -> bytes:
-    """Return the work tickets of some orders as one PDF, each with the link of its QR code."""
+def work_tickets(
+    links: Sequence[tuple[Found, str]],
+    shop: ShopIn,
+    paper: Paper,
+    told: Callable[[int], None] | None = None,
+) -> bytes:
+    """Return the work tickets of some orders as one PDF, each with the link of its QR code.
+
+    `told` is called with the number of tickets that are drawn, after each.
+    """
     views = [ticket_view(job_of(found, shop, link), plan_for(found)) for found, link in links]
-    return ticket_paper.render_all(views, paper)
+    return ticket_paper.render_all(views, paper, told)
 
 
 def stitch_chart(found: Found, shop: ShopIn, paper: Paper) -> bytes:

@@ -66,7 +66,7 @@ class FileIn(Body):
     """A file to bring in, as text; `yarn` is the name of the yarn of lines that name none."""
 
     name: Line = Field(default="", examples=["orders.csv"])
-    csv: Annotated[str, Field(max_length=40_000_000)]
+    csv: Annotated[str, Field(max_length=4_000_000)]
     yarn: Line = ""
 
 

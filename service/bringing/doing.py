@@ -11,7 +11,8 @@ from sqlmodel import Session, SQLModel, col
 
 from service.bringing.people import BuyerKey, DogKey, buyers_known, dogs_known, keys_known
 from service.bringing.spool import Spool
-from service.bringing.survey import Ready, Tick, no_tick
+from service.bringing.survey import Ready, no_tick
+from service.errands import Tick
 from service.errors import StaleError
 from service.lookup import word_rows
 from service.models import Buyer, Dog, Order, OrderEvent, OrderWord, Outcome, RememberedKey

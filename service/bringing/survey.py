@@ -2,7 +2,7 @@
 
 import json
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from hashlib import sha256
@@ -17,11 +17,11 @@ from service.bringing.people import BuyerKey, buyers_known, dogs_known, in_batch
 from service.bringing.planned import Planned, Planner
 from service.bringing.sheet import Line, Sheet
 from service.bringing.spool import Spool
+from service.errands import Tick
 from service.errors import UnreadableError
 from service.shelf import shelf
 from service.shop import shop_of
 
-Tick = Callable[[int, int], None]
 KEY: Final = "\u2193 "
 """Before the keys of lines: no key that comes over the wire can begin so."""
 

@@ -13,6 +13,7 @@ from sqlalchemy import update
 from sqlmodel import Session, SQLModel, col, delete, select
 
 from documents.figures import date_text
+from service.errands import forget_made
 from service.errors import NotAllowedError
 from service.given import DeliveryState
 from service.lookup import keep_words
@@ -147,6 +148,7 @@ def _beside(session: Session, person: Person, ids: list[int]) -> None:
     session.exec(update(Payment).where(col(Payment.order_id).in_(ids)).values(note=""))
     theirs = [row.id for row in person.enquiries]
     session.exec(delete(Enquiry).where(col(Enquiry.id).in_(theirs)))
+    forget_made(session)
     drafts = [row.id for row in session.exec(select(OrderDraft)) if _is_theirs(row, person)]
     session.exec(delete(OrderDraft).where(col(OrderDraft.id).in_(drafts)))
 

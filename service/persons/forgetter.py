@@ -4,7 +4,9 @@ import logging
 from pathlib import Path
 from typing import Final
 
+from service.bringing.files import forget_old as forget_old_files
 from service.db import Database
+from service.errands import forget_old
 from service.orders import Clock
 from service.persons.forgetting import forget_due
 from service.rounds import Rounds
@@ -30,6 +32,13 @@ class Forgetter(Rounds):
     def go_round(self) -> None:
         """Erase what is due, or write down that it cannot be looked for."""
         try:
+            self._forget_work()
             forget_due(self._database, self._folder, self._clock())
         except Exception:  # a database out of reach now is there again tomorrow
             log.exception("Buyers that are to be erased could not be looked for.")
+
+    def _forget_work(self) -> None:
+        """Forget files that were not brought in and tickets printed together, after a day."""
+        with self._database.writing() as session:
+            forget_old_files(session, self._clock())
+            forget_old(session, self._clock())

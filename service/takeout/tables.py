@@ -17,6 +17,7 @@ FORMAT: Final = 1
 """Of the files; raised when an older reader would misread them."""
 LEFT_OUT: Final[dict[str, str]] = {
     "brought_file": "files on their way in",
+    "errand": "long work of a day, such as tickets printed together",
     "account": "who may come in, with digests of passwords",
     "sign_in": "who is in just now",
     "sign_in_code": "links by which a password is chosen",

@@ -8,9 +8,9 @@ from fastapi import FastAPI
 from fastapi.concurrency import run_in_threadpool
 
 from service import VERSION
-from service.bringing.errands import Errands
 from service.db import Database
 from service.doors.entrance import Entrance
+from service.errands import Errands
 from service.keeping.check import url_of
 from service.keeping.keeper import Keeper
 from service.keeping.ready import Readiness
@@ -55,6 +55,7 @@ def create_app(
         entrance: how people come in; None for how it is done on one machine.
         serving: how this server runs beside others.
     """
+    errands = Errands(database, clock)
 
     @asynccontextmanager
     async def life(_app: FastAPI) -> AsyncGenerator[None]:
@@ -74,6 +75,7 @@ def create_app(
             await run_in_threadpool(forgetter.stop)
         if worker:
             await run_in_threadpool(worker.stop)
+        await run_in_threadpool(errands.stop)
         database.close()
 
     app = FastAPI(
@@ -95,7 +97,7 @@ def create_app(
     app.state.door = Door(key=serving.form_key.encode()) if serving.form_key else Door()
     app.state.serving = serving
     app.state.readiness = Readiness(url_of(database.engine))
-    app.state.errands = Errands()
+    app.state.errands = errands
     problems.register(app)
     pages.register(app)
     take_in(app, [health])

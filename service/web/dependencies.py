@@ -9,8 +9,8 @@ from urllib.parse import urlsplit
 
 from fastapi import Depends, Header, Path, Request
 
-from service.bringing.errands import Errands
 from service.db import Database
+from service.errands import Errands
 from service.errors import NotFoundError, UnreadableError
 from service.orders import Clock
 from service.settings import MailSettings

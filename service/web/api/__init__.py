@@ -15,6 +15,7 @@ from service.web.api import (
     papers,
     persons,
     plans,
+    prints,
     queue,
     readable,
     record,
@@ -26,7 +27,7 @@ from service.web.api import (
 )
 
 PARTS = (
-    plans, orders, together, known, drafts, enquiries, papers, readable, bills, deliveries,
+    plans, orders, together, known, drafts, enquiries, papers, prints, readable, bills, deliveries,
     mails, owner, bench,
     shop, shelf, queue, today, calendar, record,
     bringing, takeout, persons,

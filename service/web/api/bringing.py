@@ -5,7 +5,7 @@ from typing import Annotated, Final
 from fastapi import Body, Response
 
 from service.bringing.bodies import BroughtOut, FileIn
-from service.bringing.files import QUICK, brought, do, keep_file, look
+from service.bringing.files import begin, brought, keep_file
 from service.bringing.sheet import sample
 from service.web.dependencies import ClockOf, DatabaseOf, ErrandsOf, IdOf
 from service.web.parts import api_part
@@ -36,12 +36,8 @@ def keep_a_file(
     response: Response,
 ) -> BroughtOut:
     """Keep a file and look at it; nothing is brought in yet. A long one is looked at meanwhile."""
-    now = clock()
-    file_id, lines = keep_file(database, asked.name, asked.csv.encode(), asked.yarn, now)
-    if lines <= QUICK:
-        look(database, file_id, now)
-    else:
-        errands.begin(file_id, lambda tick: look(database, file_id, now, tick))
+    content = asked.csv.encode()
+    file_id = keep_file(database, errands, asked.name, content, asked.yarn, clock())
     response.headers["Location"] = f"/api/v1/bring-in/{file_id}"
     return brought(database, file_id, errands)
 
@@ -57,9 +53,5 @@ def bring_a_file_in(
     file_id: IdOf, database: DatabaseOf, clock: ClockOf, errands: ErrandsOf
 ) -> BroughtOut:
     """Bring a file in, whole or not at all; a long one meanwhile."""
-    now, known = clock(), brought(database, file_id, errands)
-    if known.report is None or sum(known.report.counts.values()) > QUICK:
-        errands.begin(file_id, lambda tick: do(database, file_id, now, tick))
-    else:
-        do(database, file_id, now)
+    begin(database, errands, file_id, clock())
     return brought(database, file_id, errands)

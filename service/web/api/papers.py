@@ -151,23 +151,6 @@ def print_labels(
     return as_pdf(label_sheet.render(view, paper or Paper(shop.paper)), "labels")
 
 
-@router.get("/papers/work-tickets.pdf", response_class=Response, responses=OF_ORDER)
-def print_tickets(
-    request: Request,
-    database: DatabaseOf,
-    order: Annotated[list[str], Query(min_length=1, max_length=60, description="order numbers")],
-    paper: Size = None,
-) -> Response:
-    """Print the work tickets of one or more hoods as one PDF, in the order they are named."""
-    place = str(request.base_url).rstrip("/")
-    with database.reading() as session:
-        orders = [found(session, number) for number in dict.fromkeys(order)]
-        shop, _ = shop_of(session)
-    links = [(one, f"{place}/orders/{one.order.number}") for one in orders]
-    content = paperwork.work_tickets(links, shop, paper or Paper(shop.paper))
-    return as_pdf(content, "tickets")
-
-
 @router.get("/yarns/{yarn_id}/size-sheet.pdf", response_class=Response, responses=OF_ORDER)
 def print_sizes(
     yarn_id: Annotated[int, Path(ge=1, le=HIGHEST_ID)],

@@ -6,12 +6,12 @@ import anyio
 from fastapi import HTTPException
 from starlette.types import Message, Receive, Scope
 
-from service.bringing.sheet import MOST_BYTES
+from service.bringing.files import MOST_SENT
 from service.web.sentform import TYPED, kind_of
 
 LARGEST: Final = 1_000_000
 """Bytes of a body: fifty times the longest order."""
-LARGER: Final = dict.fromkeys(("POST /bring-in", "POST /api/v1/bring-in"), MOST_BYTES + LARGEST)
+LARGER: Final = dict.fromkeys(("POST /bring-in", "POST /api/v1/bring-in"), MOST_SENT + LARGEST)
 """Bytes for lines of the table that take more."""
 FORM: Final = 150_000
 """Bytes of a form without a file: seven times the longest order. Reading it takes long."""

@@ -151,7 +151,9 @@ GET /api/v1/orders/{number}/parcel-slip.html
 GET /api/v1/orders/{number}/quote.html
 GET /api/v1/papers/labels.html
 GET /api/v1/papers/measuring-guide.html
-GET /api/v1/papers/work-tickets.pdf
+GET /api/v1/prints/{print_id}
+GET /api/v1/prints/{print_id}/tickets.pdf
+POST /api/v1/prints
 GET /api/v1/yarns/{yarn_id}/size-sheet.html
 GET /bring-in
 GET /bring-in/sample.csv
@@ -167,6 +169,8 @@ POST /buyers/erase-old
 GET /buyers/{buyer_id}
 POST /buyers/{buyer_id}/erase
 GET /tickets
+GET /tickets/prints/{print_id}
+POST /tickets
 PUT /api/v1/orders/{number}/together/{other}
 DELETE /api/v1/orders/{number}/together
 POST /api/v1/orders/{number}/together/state

@@ -9,10 +9,10 @@ from starlette.datastructures import UploadFile
 
 from service.bringing.bodies import BroughtOut, BroughtState, Kind
 from service.bringing.columns import GROUPS
-from service.bringing.errands import Errands
-from service.bringing.files import QUICK, brought, do, keep_file, look
-from service.bringing.sheet import MOST_BYTES, MOST_LINES, sample
+from service.bringing.files import MOST_SENT, begin, brought, keep_file, look_again
+from service.bringing.sheet import MOST_LINES, sample
 from service.db import Database
+from service.errands import Errands
 from service.errors import NotAllowedError, StaleError, UnreadableError
 from service.orders import Clock
 from service.shelf import shelf
@@ -39,7 +39,7 @@ def _show(database: Database, status: int = 200, wrong: str = "", yarn: str = ""
         yarn=yarn,
         wrong=wrong,
         most_lines=f"{MOST_LINES:,}",
-        megabytes=MOST_BYTES // _MEGABYTE,
+        megabytes=MOST_SENT // _MEGABYTE,
     )
 
 
@@ -54,7 +54,7 @@ async def _file(request: Request, typed: Typed) -> tuple[str, bytes, str]:
     form = await form_of(request)
     chosen, name, content = form.get("file"), "", b""
     if isinstance(chosen, UploadFile):
-        name, content = chosen.filename or "", await chosen.read(MOST_BYTES + 1)
+        name, content = chosen.filename or "", await chosen.read(MOST_SENT + 1)
     return name, content, last(typed, "yarn")
 
 
@@ -70,17 +70,10 @@ async def choose(
 def _look(
     name: str, content: bytes, yarn: str, database: Database, clock: Clock, errands: Errands
 ) -> Response:
-    now = clock()
     try:
-        if not content:
-            raise UnreadableError("Choose a file first; an empty one brings nothing in.")  # noqa: TRY301 - one way out for all that is wrong with a file
-        file_id, lines = keep_file(database, name, content, yarn, now)
+        file_id = keep_file(database, errands, name, content, yarn, clock())
     except UnreadableError as error:
         return _show(database, status_of(error), str(error), yarn)
-    if lines <= QUICK:
-        look(database, file_id, now)
-    else:
-        errands.begin(file_id, lambda tick: look(database, file_id, now, tick))
     return RedirectResponse(f"/bring-in/{file_id}", SEE_OTHER)
 
 
@@ -130,13 +123,10 @@ def bring_in(
 ) -> Response:
     """Bring the file in; a long one meanwhile."""
     del typed  # read for where it comes from
-    now, known = clock(), brought(database, file_id, errands)
+    now = clock()
     try:
-        if known.report is None or sum(known.report.counts.values()) > QUICK:
-            errands.begin(file_id, lambda tick: do(database, file_id, now, tick))
-        else:
-            do(database, file_id, now)
+        begin(database, errands, file_id, now)
     except (NotAllowedError, StaleError) as error:
-        look(database, file_id, now)
+        look_again(database, errands, file_id, now)
         return _told(brought(database, file_id, errands), status_of(error), str(error))
     return RedirectResponse(f"/bring-in/{file_id}", SEE_OTHER)

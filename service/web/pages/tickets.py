@@ -1,23 +1,29 @@
 """The week's work tickets: which hoods, and one PDF of them all."""
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Annotated, Final
 
-from fastapi import Query
-from fastapi.responses import HTMLResponse
+from fastapi import Query, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from service.capacitybodies import PromiseOut, QueueOut
+from service.db import Database
+from service.errors import NoPlanError, NotFoundError, UnreadableError
+from service.prints import MOST, begin_print, print_out
 from service.queue import queue, queue_out
-from service.shop import shop_of
-from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.dependencies import ClockOf, DatabaseOf, ErrandsOf, IdOf
 from service.web.pages.render import page
+from service.web.pages.typed import Typed, last
 from service.web.parts import page_part
+from service.web.problems import status_of
 
 router = page_part()
 WEEK: Final = timedelta(days=6)
-MANY: Final = 10
-"""More tickets than these are felt: thirty take 0.8 s of a processor."""
+SEE_OTHER: Final = 303
+_HOW_MANY: Final = f"Tick the hoods to print: one at least, and {MOST} at most in one print."
+AGAIN: Final = "2"
+"""Seconds after which the page of a print that goes on looks anew."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +57,25 @@ def _day(text: str) -> date | None:
         return None
 
 
+def _show(
+    database: Database, now: datetime, first: str, last: str, wrong: str = "", status: int = 200
+) -> HTMLResponse:
+    today = now.date()
+    until = _day(last) or today + WEEK
+    with database.reading() as session:
+        found = queue_out(queue(session), today)
+    lines = _within(found, _day(first), until)
+    return page(
+        "tickets.html",
+        status,
+        lines=lines,
+        others=len(found.queue) - len(lines),
+        first=first if _day(first) else "",
+        last=until.isoformat(),
+        wrong=wrong,
+    )
+
+
 @router.get("/tickets")
 def tickets_page(
     database: DatabaseOf,
@@ -59,18 +84,33 @@ def tickets_page(
     last: Annotated[str, Query(alias="to", max_length=20)] = "",
 ) -> HTMLResponse:
     """Show the hoods to make by a day, and let their tickets be printed as one."""
-    today = clock().date()
-    until = _day(last) or today + WEEK
-    with database.reading() as session:
-        shop, _ = shop_of(session)
-        found = queue_out(queue(session), today)
-    lines = _within(found, _day(first), until)
-    return page(
-        "tickets.html",
-        lines=lines,
-        others=len(found.queue) - len(lines),
-        first=first if _day(first) else "",
-        last=until.isoformat(),
-        paper=shop.paper,
-        many=len(lines) > MANY,
-    )
+    return _show(database, clock(), first, last)
+
+
+@router.post("/tickets")
+def print_tickets(
+    request: Request, typed: Typed, database: DatabaseOf, clock: ClockOf, errands: ErrandsOf
+) -> Response:
+    """Print the tickets of the ticked hoods; where they take longer, show how far that is."""
+    numbers = [one[:40] for one in typed.get("order", [])]
+    first, until = last(typed, "from"), last(typed, "to")
+    place = str(request.base_url).rstrip("/")
+    try:
+        if not 1 <= len(numbers) <= MOST:
+            raise UnreadableError(_HOW_MANY)  # noqa: TRY301 - one way out for all that is wrong
+        print_id = begin_print(database, errands, numbers, None, place)
+    except (UnreadableError, NotFoundError, NoPlanError) as error:
+        return _show(database, clock(), first, until, str(error), status_of(error))
+    over = print_out(database, errands, print_id).over
+    where = f"/api/v1/prints/{print_id}/tickets.pdf" if over else f"/tickets/prints/{print_id}"
+    return RedirectResponse(where, SEE_OTHER)
+
+
+@router.get("/tickets/prints/{print_id}")
+def print_page(print_id: IdOf, database: DatabaseOf, errands: ErrandsOf) -> HTMLResponse:
+    """Show how far a print is, and the tickets once they are drawn."""
+    known = print_out(database, errands, print_id)
+    answer = page("print.html", print=known)
+    if not known.over:
+        answer.headers["Refresh"] = AGAIN
+    return answer

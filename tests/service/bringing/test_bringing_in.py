@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 import pytest
 from sqlalchemy import text
 
+from service import errands
 from service.bodies import OrderIn
 from service.bringing.bodies import Kind, ReportOut
 from service.bringing.doing import bring_in
@@ -264,7 +265,10 @@ def test_the_yarn_of_lines_that_name_none_is_one_of_the_shelf(api: Api) -> None:
     assert "yarn" in without["report"]["lines"][0]["wrong"]
 
 
-def test_a_long_file_is_worked_on_beside_and_its_progress_is_told(api: Api) -> None:
+def test_a_long_file_is_worked_on_beside_and_its_progress_is_told(
+    api: Api, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(errands, "WAIT", 0.01)
     body = HEAD + "".join(line(dog=f"Dog {n}") for n in range(160))
     kept = api.post("/bring-in", {"csv": body}).json()
     seen = [kept]

@@ -1,73 +1,87 @@
 """What is said of a file while work on it ends."""
 
 import csv
-from collections.abc import Callable, Generator
-from contextlib import contextmanager
+from collections.abc import Iterator
 from datetime import UTC, datetime
 from threading import Event
 from time import monotonic, sleep
-from typing import cast
 
 import pytest
-from sqlmodel import Session
 
+from service import errands as module
+from service.bringing import files
 from service.bringing.bodies import BroughtState
-from service.bringing.errands import Errands
-from service.bringing.files import brought, keep_file, look
+from service.bringing.files import MOST_SENT, brought, keep_file, look_again
 from service.bringing.sheet import MOST_COLUMNS, MOST_WRITTEN, read_sheet, sample
-from service.bringing.survey import Tick
 from service.db import Database
+from service.errands import ALIVE, Errands, Tick
 from service.errors import UnreadableError
 
 NOW = datetime(2026, 5, 1, 8, 30, tzinfo=UTC)
 
 
-class Meanwhile:
-    """A database in which something happens just after each reading."""
-
-    def __init__(self, database: Database, happens: Callable[[], None]) -> None:
-        self._database, self._happens = database, happens
-
-    @contextmanager
-    def reading(self) -> Generator[Session]:
-        with self._database.reading() as session:
-            yield session
-        self._happens()
+@pytest.fixture
+def errands(database: Database) -> Iterator[Errands]:
+    found = Errands(database, lambda: NOW)
+    yield found
+    found.stop()
 
 
-def test_looking_that_ends_while_the_row_is_read_was_not_broken_off(database: Database) -> None:
-    file_id, _ = keep_file(database, "orders.csv", sample(), "", NOW)
-    errands, may_end = Errands(), Event()
+def test_a_file_is_looked_at_by_the_time_that_it_is_kept(
+    database: Database, errands: Errands
+) -> None:
+    file_id = keep_file(database, errands, "orders.csv", sample(), "", NOW)
+    seen = brought(database, file_id, errands)
+    assert seen.state is BroughtState.LOOKED_AT
+    assert seen.report is not None
 
-    def looking(tick: Tick) -> None:
+
+def test_looking_that_takes_longer_is_told_by_every_server_and_ends(
+    database: Database, errands: Errands, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    may_end, look = Event(), files.look
+
+    def slow(database: Database, file_id: int, now: datetime, tick: Tick) -> None:
         assert may_end.wait(20)
-        look(database, file_id, NOW, tick)
+        look(database, file_id, now, tick)
 
-    errand = errands.begin(file_id, looking)
-
-    def end() -> None:
-        may_end.set()
-        until = monotonic() + 20
-        while not errand.over:
-            assert monotonic() < until
-            sleep(0.005)
-
-    # The row was read before there was a report, and the work was over before the answer.
-    seen = brought(cast("Database", Meanwhile(database, end)), file_id, errands)
-    assert (errand.over, errand.wrong) == (True, "")
-    assert (seen.state, seen.wrong, seen.report) == (BroughtState.WORKING, "", None)
-
-    after = brought(database, file_id, errands)
-    assert after.state is BroughtState.LOOKED_AT
-    assert after.report is not None
+    monkeypatch.setattr(files, "look", slow)
+    monkeypatch.setattr(module, "WAIT", 0.01)
+    file_id = keep_file(database, errands, "orders.csv", sample(), "", NOW)
+    assert brought(database, file_id, errands).state is BroughtState.WORKING
+    if not database.embedded:
+        other = Errands(database, lambda: NOW)
+        assert brought(database, file_id, other).state is BroughtState.WORKING
+    may_end.set()
+    until = monotonic() + 20
+    while brought(database, file_id, errands).state is BroughtState.WORKING:
+        assert monotonic() < until
+        sleep(0.005)
+    assert brought(database, file_id, errands).state is BroughtState.LOOKED_AT
 
 
-def test_looking_that_was_broken_off_is_said_to_be(database: Database) -> None:
-    file_id, _ = keep_file(database, "orders.csv", sample(), "", NOW)
-    # As after a start: nothing works on it, and nothing was found.
-    seen = brought(database, file_id, Errands())
+def test_looking_that_was_broken_off_is_said_to_be_and_can_be_begun_again(
+    database: Database, errands: Errands, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with monkeypatch.context() as held:
+        held.setattr(errands, "begin", lambda *_: None)  # as if killed just then
+        file_id = keep_file(database, errands, "orders.csv", sample(), "", NOW)
+    later = NOW + 2 * ALIVE
+    after = Errands(database, lambda: later)
+    seen = brought(database, file_id, after)
     assert seen.state is BroughtState.FAILED
     assert "broken off" in seen.wrong
+
+    look_again(database, after, file_id, later)
+    assert brought(database, file_id, after).state is BroughtState.LOOKED_AT
+    after.stop()
+
+
+def test_a_file_larger_than_a_request_takes_is_refused_with_what_to_do(
+    database: Database, errands: Errands
+) -> None:
+    with pytest.raises(UnreadableError, match="hoodwright import"):
+        keep_file(database, errands, "orders.csv", b"x" * (MOST_SENT + 1), "", NOW)
 
 
 @pytest.mark.parametrize("sign", [",", ";", "\t", ",;"])
