@@ -7,6 +7,8 @@ from pkgutil import iter_modules
 
 from service.db import Database
 from service.drafts import keep_draft
+from service.errands import Lane
+from service.models import Errand
 from service.owner.asking import make_link
 from service.owner.enquiries import keep, typed
 from service.shop import save_shop, shop_of
@@ -46,6 +48,8 @@ PAGES: dict[str, tuple[str, ...]] = {
     "/queue/calendar": ("/queue/calendar",),
     "/shop": ("/shop",),
     "/tickets": ("/tickets?to=2027-03-31",),
+    # Broken off, and drawn.
+    "/tickets/prints/{print_id}": ("/tickets/prints/1", "/tickets/prints/2"),
     "/yarns": ("/yarns",),
     "/yarns/shopping": ("/yarns/shopping?asked=1",),
     "/yarns/{yarn_id}": ("/yarns/1",),
@@ -80,6 +84,13 @@ def made_ready(database: Database, now: datetime) -> str:
         keep(session, told, "a-key", now)
         keep_draft(session, "a-key", {"dog.name": ["Bramble"]}, 0, now)
         join(session, "2027-0006", "2027-0001", now)
+        for number, made in enumerate((None, b"%PDF-"), start=1):
+            over = now if made else None
+            row = Errand(
+                id=number, lane=Lane.PRINTS, runner="elsewhere", at=now, seen_at=now,
+                over_at=over, done=7, whole=7, made=made,
+            )  # fmt: skip
+            session.add(row)
         _, secret = make_link(session, "2027-0005", "en", now, 14)
     return secret
 

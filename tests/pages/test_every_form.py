@@ -63,6 +63,7 @@ SAME: Final = {
     "/yarns/{yarn_id}/swatches/{swatch_id}/remove": (
         "DELETE /api/v1/yarns/{yarn_id}/swatches/{swatch_id}"
     ),
+    "/tickets": "POST /api/v1/prints",
     "/bring-in": "POST /api/v1/bring-in",
     "/bring-in/{file_id}/do": "POST /api/v1/bring-in/{file_id}/do",
     "/buyers/erase-old": "POST /api/v1/buyers/erase-old",

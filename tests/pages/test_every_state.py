@@ -2,11 +2,14 @@
 
 from collections.abc import Iterator
 from pathlib import Path
+from threading import Event
 
 import pytest
 from playwright.sync_api import Browser, expect
 from sqlmodel import delete
 
+from service import errands, paperwork
+from service.bringing import files
 from service.bringing.sheet import sample
 from service.db import Database
 from service.doors.accounts import account_named
@@ -120,6 +123,31 @@ def test_a_file_looked_at_good_and_bad(look: Look, tmp_path: Path) -> None:
         look.page.get_by_label("File").set_input_files(tmp_path / name)
         look.press("Look at it first", "What the file will do")
     look.press("Bring it in", "Brought in")
+    assert look.found == []
+
+
+@BOTH
+@SCHEMES
+def test_long_work_that_goes_on(
+    look: Look, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    may_end = Event()
+    for module, name in ((files, "look"), (paperwork, "work_tickets")):
+        work = getattr(module, name)
+        slow = lambda *given, work=work: may_end.wait(60) and work(*given)  # noqa: E731
+        monkeypatch.setattr(module, name, slow)
+    monkeypatch.setattr(errands, "WAIT", 0.01)
+    (tmp_path / "orders.csv").write_bytes(sample())
+    look.at("/bring-in", "Bring in, take out")
+    look.page.get_by_label("File").set_input_files(tmp_path / "orders.csv")
+    look.press("Look at it first", "Working on it")
+    look.at("/tickets?to=2027-03-31", "This week\u2019s tickets")
+    look.press("Print the tickets (PDF)", "Drawing the tickets")
+    expect(look.page.get_by_role("progressbar")).to_be_visible()
+    may_end.set()
+    # It loads itself anew.
+    expect(look.page.get_by_role("link", name="Open the tickets (PDF)")).to_be_visible()
+    look.here("The tickets are drawn")
     assert look.found == []
 
 

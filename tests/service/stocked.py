@@ -55,7 +55,7 @@ ROWS: Final[tuple[tuple[str, tuple[str, ...], str], ...]] = (
     ("/{enquiry_id}", ("enquiry_id",), "SELECT id FROM enquiry"),
     ("/{number}", ("number",), _ORDERS),
     ("/papers/labels", ("order",), _ORDERS),
-    ("/papers/work-tickets", ("order",), _ORDERS),
+    ("/{print_id}", ("print_id",), "SELECT id FROM errand WHERE made IS NOT NULL"),
 )
 WORDS: Final[dict[str, tuple[str, ...]]] = {
     "/mail-templates/{kind}": ("care", "quote", "guide", "on-its-way"),
@@ -152,6 +152,7 @@ class Stocked:
 
     def _beside(self) -> None:
         self._post("/bring-in", FILES["orders"]["value"])
+        self._post("/prints", {"orders": ["2026-0001", "2026-0002"]})
         for _ in range(2):
             self._post("/calendar/addresses", None)
             self._post("/drafts", next(iter(DRAFTS.values()))["value"])
