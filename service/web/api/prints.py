@@ -12,7 +12,7 @@ from service.web.problems import documented
 
 router = api_part("papers", "/prints")
 PRINTS: Final[dict[str, Any]] = {
-    "two tickets": {"value": {"orders": ["2027-0001", "2027-0002"], "paper": "A4"}}
+    "the week's tickets": {"value": {"orders": ["2026-0001"], "paper": "A4"}}
 }
 PrintOf = Annotated[int, Path(ge=1, le=HIGHEST_ID)]
 
