@@ -124,6 +124,8 @@ def again(session: Session, number: str, now: datetime) -> Again:
         "accepted": [],
         "from_fittings": Taken.LOOSER,
     }
+    if (before := order.asked.get("made_before")) is not None:
+        fresh["made_before"] = before + 1
     asked = OrderIn.model_validate({**order.asked, **fresh})
     buyer, dog = session.get_one(Buyer, order.buyer_id), session.get_one(Dog, order.dog_id)
     if buyer.name == asked.buyer.name and dog.name == asked.dog.name:

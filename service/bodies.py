@@ -197,6 +197,10 @@ class Hood(Body):
     accepted: list[AcceptedStop] = Field(default=[], max_length=10)
     terms: Terms = Terms.US
     wishes: WishesIn = WishesIn()
+    made_before: Annotated[
+        int | None,
+        Field(ge=0, le=1000, description="hoods of this kind made so far; left out: by heart"),
+    ] = None
     from_fittings: Annotated[
         Taken, Field(description="what earlier hoods taught of the fit, and this one is made by")
     ] = Taken.LOOSER

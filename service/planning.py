@@ -193,6 +193,7 @@ def request_of(hood: Hood, rates: RatesIn, known: Experience = NOTHING) -> Reque
             hook_mm=hood.hook_mm,
             accepted=frozenset(stop.field for stop in hood.accepted),
             wishes=wishes_of(hood.wishes, hood.unit),
+            made_before=hood.made_before,
             yarn_learned=known.yarn,
             time_learned=known.time,
             lessons=taken_of(known.lessons, hood.from_fittings),

@@ -16,6 +16,8 @@ from sizing.shrink import Belief
 from sizing.timing import HOOD_TIME_SD, PACE_SD, learning_factor
 
 SEAMS: Final = "seams"
+NEW_KIND: Final = "a new kind of hood"
+"""Work that practice will save."""
 REST: Final = "rest and interruptions"
 """Names of tasks."""
 UNTIMED: Final = Belief(0.0, PACE_SD.value)
@@ -37,7 +39,7 @@ class Labour:
     Attributes:
         tasks: in the order of work.
         spread: minutes in all, with the interval that 80 % lie in; None in an old plan.
-        model_minutes: work without rest, learning and learned factor, which a finished hood
+        model_minutes: work without rest and learned factor, which a finished hood
             is compared with; None in an old plan.
     """
 
@@ -115,7 +117,8 @@ def labour_of(
         rates: the maker's.
         pieces: all pieces of the hood; only from them are row turns known.
         finished: the factor learned from the maker's finished hoods, on all work.
-        made_before: hoods of this kind made so far; None where the kind is known by heart.
+        made_before: hoods of this kind made so far; None where the kind is known by heart. More
+            time at the hook comes of it, as a task of its own.
         buttons: buttons to sew on.
     """
     parts = pieces_made(made) if pieces is None else pieces
@@ -131,13 +134,12 @@ def labour_of(
         Task("trying on", fixed.trying_on),
         Task("packing", fixed.packing),
     ]
+    if made_before is not None:
+        extra = (sum(hand.values()) + turns) * (learning_factor(made_before, rates.learning) - 1)
+        work += [Task(NEW_KIND, extra)] if extra else []
     model = sum(task.minutes for task in work)
     belief = UNTIMED if finished is None else finished
     tasks = [Task(task.name, task.minutes * belief.factor) for task in work]
-    if made_before is not None:
-        more = learning_factor(made_before, rates.learning) - 1
-        extra = (sum(hand.values()) + turns) * belief.factor * more
-        tasks += [Task("first of its kind", extra)] if extra else []
     rest = _rest(sum(task.minutes for task in tasks), rates)
     tasks.append(Task(REST, rest))
     total = sum(task.minutes for task in tasks)

@@ -55,6 +55,7 @@ class Request:
         wishes: the variants asked for.
         prior: what finished hoods have taught of the usual lengths.
         lessons: what fittings have taught of this dog and of others.
+        made_before: hoods of this kind that the maker has made; None for one known by heart.
         yarn_learned, time_learned: what the maker's finished hoods say of yarn and time, or None.
     """
 
@@ -67,6 +68,7 @@ class Request:
     hook_mm: float | None = None
     accepted: frozenset[str] = frozenset()
     wishes: Wishes = PLAIN_WISHES
+    made_before: int | None = None
     yarn_learned: Belief | None = None
     time_learned: Belief | None = None
     lessons: Lessons = PLAIN_LESSONS
@@ -166,7 +168,13 @@ def plan_of(request: Request, findings: tuple[Finding, ...]) -> Plan:
         made, request.yarn, gauge, request.swatch, pieces=pieces, finished=request.yarn_learned
     )
     labour = labour_of(
-        made, gauge, rates, pieces=pieces, finished=request.time_learned, buttons=make.buttons
+        made,
+        gauge,
+        rates,
+        pieces=pieces,
+        finished=request.time_learned,
+        made_before=request.made_before,
+        buttons=make.buttons,
     )
     wearer = Wearer(request.dog, request.measurements, profile.risks)
     return Plan(

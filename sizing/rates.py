@@ -10,7 +10,7 @@ from typing import Final
 from sizing.errors import ValueOutOfRangeError
 from sizing.evidence import Fact, derived, memory, published
 from sizing.money import MOST_MONEY, unit_of
-from sizing.timing import LEAST_LEARNING, Timing, learned_paces
+from sizing.timing import DEFAULT_LEARNING, LEAST_LEARNING, Timing, learned_paces
 
 _PACE = derived(
     "assumption: an experienced maker's 18 to 20 dc a minute (a guild member's report, 2005),"
@@ -140,8 +140,8 @@ class Rates:
         fee_fixed: payment fee, fixed part.
         tax: tax on the price; 0 for none. Local law decides whether it is due.
         allowance_of: shift time or work time.
-        learning: time for each doubling of the number made, for a first of its kind; 1 for
-            none, 0.8 for hand work (`sizing.timing.HAND_LEARNING`).
+        learning: time for each doubling of the number made, for a kind that is not known by
+            heart; 1 for none, 0.8 for hand work (`sizing.timing.HAND_LEARNING`).
         overhead_per_hour: other costs by the hour, on top of the share.
         profit: whether the profit is a margin or a markup; never both.
         markup: profit, as a share of the cost; read for `Profit.MARKUP`.
@@ -164,7 +164,7 @@ class Rates:
     fee_fixed: Decimal = Decimal(0)
     tax: Decimal = Decimal(0)
     allowance_of: AllowanceOf = AllowanceOf.SHIFT
-    learning: float = 1.0
+    learning: float = DEFAULT_LEARNING.value
     overhead_per_hour: Decimal = Decimal(0)
     profit: Profit = Profit.MARGIN
     markup: Decimal = Decimal(0)

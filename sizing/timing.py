@@ -18,6 +18,14 @@ HAND_LEARNING: Final = Fact(
         " nothing is published for hand craft, and an experienced maker learns less"
     ),
 )
+DEFAULT_LEARNING: Final = Fact(
+    0.90,
+    "of the time for each doubling",
+    memory(
+        "judgement: half-way between mostly hand work in a factory and no learning, for a maker"
+        " knows the stitches of a new kind already"
+    ),
+)
 SETTLED: Final = Fact(
     8, "pieces", memory("judgement: from the eighth of a kind on the maker's own pace holds")
 )

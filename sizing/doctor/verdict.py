@@ -22,8 +22,8 @@ QUERY_BELOW: Final = Fact(
     0.81,
     "probability that all is true",
     derived(
-        f"{_CALIBRATED}: of the dogs of its own picture 2 percent at most are asked after, whatever"
-        " is told of them, and of those that spread 1.3 times as widely 2.3"
+        f"{_CALIBRATED}: of the dogs of its own picture 2 percent at most are asked after,"
+        " whatever is told of them, and of those that spread 1.3 times as widely 2.3"
     ),
 )
 STOP_BELOW: Final = Fact(

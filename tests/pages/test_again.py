@@ -2,6 +2,7 @@
 
 import re
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 from playwright.sync_api import Browser, expect
@@ -84,6 +85,23 @@ def test_it_is_the_same_buyer_and_the_same_dog(site: Site) -> None:
     assert [one["number"] for one in site.client.get("/api/v1/dogs?q=pipkin").json()] == [
         "2027-0002"
     ]
+
+
+def test_a_new_kind_takes_longer_and_the_next_like_it_is_one_further(site: Site) -> None:
+    site.take(BEAGLE | {"shelve": "yes"})
+    by_heart = site.client.get(f"/api/v1/orders/{site.number()}").json()["plan"]
+    site.take(BEAGLE | {"made_before": "0"})
+    first = site.number()
+    plan = site.client.get(f"/api/v1/orders/{first}").json()["plan"]
+
+    assert plan["labour"]["minutes"] > by_heart["labour"]["minutes"]
+    assert Decimal(plan["price"]["total"]) > Decimal(by_heart["price"]["total"])
+    assert "A new kind of hood" in site.get(f"/orders/{first}").text
+    assert site.get(f"/orders/{first}/edit").form().values["made_before"] == ["0"]
+    again = site.get(f"/orders/new?again={first}").form()
+    assert again.values["made_before"] == ["1"]
+    refused = site.send("/orders/new", again.with_(made_before="-1", do="take"), 422)
+    assert refused.said("made_before")
 
 
 def test_a_yarn_that_left_the_shelf_is_described(site: Site) -> None:

@@ -11,8 +11,6 @@ from service.bodies import ShopIn
 from service.web.pages.shopform import FIELDS, SHARES
 from tests.pages.site import Site
 
-NOT_IN_A_PLAN = {"rates.learning"}
-"""What the core can reckon with and no plan asks for; a field would do nothing."""
 TYPED = {
     "name": "Sallow & Sedge", "address": "1 Osier Walk\nSedgeham", "email": "s@sallow.example",
     "unit": "in", "terms": "UK", "hand": "left", "turning_chain": "1", "language": "de",
@@ -21,6 +19,7 @@ TYPED = {
     "embed_in": "https://sallow.example", "hooks": "4, 4.5", "capacity.posting": "5",
     "capacity.off": "2027-04-02\n2027-07-19 to 2027-08-01", "rates.currency": "GBP",
     "rates.profit": "markup", "rates.allowance_of": "work", "rates.tax_quoted": "exclusive",
+    "rates.learning": "85",
 }  # fmt: skip
 
 
@@ -46,7 +45,7 @@ def _at(settings: dict[str, Any], name: str) -> Any:  # noqa: ANN401 - any setti
 
 
 def test_the_page_has_a_field_for_each() -> None:
-    assert set(_leaves(ShopIn)) - NOT_IN_A_PLAN == set(FIELDS)
+    assert set(_leaves(ShopIn)) == set(FIELDS)
 
 
 def test_what_is_typed_is_the_api_s_and_stands_in_the_form_again(site: Site) -> None:
@@ -61,8 +60,10 @@ def test_what_is_typed_is_the_api_s_and_stands_in_the_form_again(site: Site) -> 
         if name not in TYPED:
             share = Decimal(text) / 100 if name in SHARES else Decimal(text)
             assert Decimal(str(_at(kept, name))) == pytest.approx(share), name
-    plain = [name for name in TYPED if name not in {"hooks", "capacity.off", "enquiries"}]
+    others = {"hooks", "capacity.off", "enquiries", "rates.learning"}
+    plain = [name for name in TYPED if name not in others]
     assert {name: str(_at(kept, name)) for name in plain} == {name: TYPED[name] for name in plain}
     assert (kept["hooks"], kept["enquiries"], len(kept["capacity"]["off"])) == ([4, 4.5], True, 2)
+    assert kept["rates"]["learning"] == 0.85
     again = site.get("/shop").form("/shop").values
     assert {name: again[name] for name in typed} == {name: [text] for name, text in typed.items()}

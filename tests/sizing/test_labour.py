@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from sizing.errors import ValueOutOfRangeError
 from sizing.gauge import Swatch
-from sizing.labour import UNTIMED, Labour, labour_of
+from sizing.labour import NEW_KIND, REST, UNTIMED, Labour, labour_of
 from sizing.pieces import Piece, pieces_of
 from sizing.plan import Request, make_plan
 from sizing.rates import AllowanceOf, FixedMinutes, Pace, Rates
@@ -135,12 +135,36 @@ def test_the_first_of_its_kind_takes_longer_and_the_eighth_no_more() -> None:
     assert found[7] == found[11] == pytest.approx(usual.minutes)
     # 1 / 0.8^3 of the work at the hook: three doublings from the first to the eighth
     at_hook = sum(minutes(usual, name) for name in ("collar", "hood", "seams"))
-    extra = minutes(timed(rates, made_before=0), "first of its kind")
+    extra = minutes(timed(rates, made_before=0), NEW_KIND)
     assert extra == pytest.approx(at_hook * (1 / 0.8**3 - 1))
 
 
+@given(
+    before=st.integers(0, 20),
+    rate=st.floats(0.51, 1),
+    allowance=st.floats(0, 0.5),
+    factor=st.floats(0.5, 2),
+)
+def test_practice_never_costs_time_and_is_told_apart(
+    before: int, rate: float, allowance: float, factor: float
+) -> None:
+    rates = Rates(learning=rate, allowance=allowance)
+    belief = replace(UNTIMED, mean=log(factor))
+    one, more, known = (
+        timed(rates, made_before=made, finished=belief) for made in (before, before + 1, None)
+    )
+
+    assert one.minutes >= more.minutes >= known.minutes - 1e-9
+    others = [task for task in one.tasks if task.name not in {NEW_KIND, REST}]
+    assert others == [task for task in known.tasks if task.name != REST]
+    # What a finished hood is held against has the new kind in it.
+    work = sum(task.minutes for task in one.tasks if task.name != REST)
+    assert one.model_minutes
+    assert one.model_minutes * belief.factor == pytest.approx(work)
+
+
 def test_without_learning_a_first_takes_no_longer() -> None:
-    assert timed(Rates(), made_before=0) == timed(Rates())
+    assert timed(Rates(learning=1), made_before=0) == timed(Rates(learning=1))
 
 
 @pytest.mark.parametrize("learning", [0.5, 1.1, 0.0, float("nan")])

@@ -72,6 +72,7 @@ ORDER: Final = {
             ("colour", "Colour, of shape"),
         )
     },
+    "made_before": "Hoods of this kind you have made",
     "wishes.hand": "Hook in the",
     "wishes.turning_chain": "After each turn",
 }
@@ -109,6 +110,7 @@ SHOP: Final = {
     "rates.tax_quoted": "Prices are round",
     "rates.allowance": "Rest and interruptions",
     "rates.allowance_of": "Rest is a share of",
+    "rates.learning": "Twice as many made, each takes",
     "rates.pace.chain": "Chains",
     "rates.pace.sc": "Plain stitches",
     "rates.pace.sc_blo": "Back-loop stitches",

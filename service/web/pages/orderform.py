@@ -25,7 +25,7 @@ FIELDS: Final[dict[str, Kind]] = {
     "dog.risks": Kind.MANY,
     **{f"measurements.{name}": Kind.TEXT for name in LENGTHS},
     **dict.fromkeys(("unit", "due", "notes", "terms", "language"), Kind.TEXT),
-    "hook_mm": Kind.NUMBER,
+    **dict.fromkeys(("hook_mm", "made_before"), Kind.NUMBER),
     **yarnform.FIELDS,
     **{f"swatch.{part}": Kind.NUMBER for part in SWATCH},
     **wishform.FIELDS,

@@ -44,6 +44,7 @@ SHARES: Final = {
     "rates.fee_tax": "on the fee, where you cannot reclaim it",
     "rates.tax": "on the price; 0 where none is due",
     "rates.allowance": "of the shift, or of the work",
+    "rates.learning": "of the time at the hook, for a kind you do not know by heart yet",
 }
 """Percentages, and what each is a share of."""
 CHOICES: Final = {
