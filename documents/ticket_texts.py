@@ -117,15 +117,16 @@ def measures_of(cleaner: Cleaner, job: Job, plan: Plan) -> tuple[MeasureLine, ..
 
 
 def remarks_of(cleaner: Cleaner, job: Job, plan: Plan) -> tuple[str, ...]:
-    """Return what was odd about the numbers: stops with the reason they stand, and queries."""
+    """Return what was odd about the numbers: what was accepted with its reason, and queries."""
     reasons = {one.field: one.reason for one in job.accepted}
     said: list[str] = []
     for finding in plan.findings:
-        if finding.severity is Severity.QUERY:
-            said.append(f"To check: {finding.message}")
-        elif finding.severity is Severity.STOP:
+        stops = finding.severity is Severity.STOP
+        if stops or (finding.severity is Severity.QUERY and finding.field in reasons):
             reason = reasons.get(finding.field, "none given")
             said.append(f"Accepted: {finding.message} Reason: {reason}")
+        elif finding.severity is Severity.QUERY:
+            said.append(f"To check: {finding.message}")
     return tuple(cleaner.line(text, "remark", LONGEST_REMARK) for text in said)
 
 

@@ -194,7 +194,7 @@ class Hood(Body):
     yarn: YarnIn
     swatch: SwatchIn | None = None
     hook_mm: Positive | None = None
-    accepted: list[AcceptedStop] = Field(default=[], max_length=10)
+    accepted: list[AcceptedStop] = Field(default=[], max_length=20)
     terms: Terms = Terms.US
     wishes: WishesIn = WishesIn()
     made_before: Annotated[

@@ -6,6 +6,8 @@ from pydantic import ValidationError
 
 from service.bodies import AcceptedStop, OrderIn
 from service.errors import WrongShapeError
+from sizing.ballband import NAMES as OF_BALL
+from sizing.swatches import NAMES as OF_SWATCH
 
 
 def merged(old: dict[str, Any], patch: dict[str, Any]) -> dict[str, Any]:
@@ -25,8 +27,11 @@ def merged(old: dict[str, Any], patch: dict[str, Any]) -> dict[str, Any]:
 def _same(stop: AcceptedStop, old: OrderIn, new: OrderIn) -> bool:
     """Return whether what a stop was accepted for is still the same.
 
-    A doubt about the dog's weight or breed is one about all of its lengths.
+    A doubt about the dog's weight or breed is one about all of its lengths, one about a count of
+    the swatch is one about the others too.
     """
+    if stop.field in OF_SWATCH or stop.field in OF_BALL:
+        return (new.yarn, new.swatch) == (old.yarn, old.swatch)
     if stop.field not in type(new.measurements).model_fields:
         return (new.unit, new.measurements, new.dog) == (old.unit, old.measurements, old.dog)
     before = getattr(old.measurements, stop.field)

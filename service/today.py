@@ -114,8 +114,7 @@ def _settle(seen: _Seen) -> TaskOut | None:
         return None
     name = _CALLED.get(field, field)
     verb = "Look again at" if seen.planned else "Settle"
-    place = "#numbers" if field not in NAMES else f"#{field}"
-    return seen.task(Kind.SETTLE, f"{verb} {_whose(seen.dog)} {name}", place)
+    return seen.task(Kind.SETTLE, f"{verb} {_whose(seen.dog)} {name}", f"#{field}")
 
 
 def _next(seen: _Seen) -> TaskOut:

@@ -1,8 +1,10 @@
 """On the order's page: what a price earns, the message to the owner, a doubt about the weight."""
 
 from decimal import Decimal
+from io import BytesIO
 
 import pytest
+from pypdf import PdfReader
 
 from tests.pages.site import BEAGLE, WRONG_NECK, Site
 
@@ -69,6 +71,27 @@ def test_a_query_comes_with_a_message_until_the_hood_is_on_the_hook(site: Site) 
         page = site.send(page.form("/state").action, page.form("/state").with_(to=to))
 
     assert "A message to the owner" not in page.text
+
+
+def test_a_query_that_the_maker_settled_is_not_asked_again(site: Site) -> None:
+    page = site.take(BEAGLE | {"measurements.neck_girth": "53"})
+    number = site.number()
+    assert "Look again at Pipkin\u2019s neck girth" in site.get("/").text
+
+    accept = page.form("/accept")
+    page = site.send(accept.action, accept.with_(reason="a stout dog, measured twice"))
+
+    assert "Accepted as it is: a stout dog" in page.by_id("neck_girth").text
+    assert page.forms("/accept") == []
+    assert "A message to the owner" not in page.text
+    assert "Look again" not in site.get("/").text
+    ticket = site.client.get(f"/api/v1/orders/{number}/work-ticket.pdf").content
+    printed = " ".join(PdfReader(BytesIO(ticket)).pages[0].extract_text().split())
+    assert "Reason: a stout dog, measured twice" in printed
+    # Another number is another question.
+    correct = page.form("/correct")
+    page = site.send(correct.action, correct.with_(value="54 cm"))
+    assert len(page.forms("/accept")) == 1
 
 
 def test_a_weight_in_doubt_is_shown_as_it_was_given(site: Site) -> None:

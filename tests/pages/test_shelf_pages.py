@@ -95,7 +95,15 @@ def test_a_ball_that_can_hardly_be_is_asked_after(site: Site) -> None:
     typed = {"yarn.name": ["Larkspur"], "yarn.ball_metres": ["1700"], "yarn.ball_grams": ["100"]}
     typed |= {"yarn.ball_price": ["5"], "yarn.weight_class": ["4"]}
     page = site.send("/yarns", form.values | typed)
-    assert "Is a point one place off: 170 m, or 1000 g?" in page.text
+    asks = "Is a point one place off: 170 m, or 1000 g?"
+    assert asks in page.text
+
+    page = site.take(BEAGLE | {name: text for name, (text,) in typed.items()})
+    assert asks in page.by_id("ball").text
+    accept = next(f for f in page.forms("/accept") if f.values["field"] == ["ball"])
+    page = site.send(accept.action, accept.with_(reason="a cobweb yarn held fourfold"))
+    assert "Accepted as it is" in page.by_id("ball").text
+    assert "ball of the yarn" not in site.get("/").text
 
 
 def test_a_count_that_can_hardly_be_is_asked_after_wherever_the_swatch_goes(site: Site) -> None:
@@ -110,6 +118,18 @@ def test_a_count_that_can_hardly_be_is_asked_after_wherever_the_swatch_goes(site
     page = site.take(BEAGLE | typed)
     assert odd in page.text
     assert "Look again at Pipkin\u2019s rib rows of the swatch" in site.get("/").text
+    assert f"/orders/{site.number()}/edit#swatch.rib_rows" in page.links()
+    # The maker has counted again, and says so.
+    accept = next(f for f in page.forms("/accept") if f.values["field"] == ["rib_rows"])
+    page = site.send(accept.action, accept.with_(reason="a hard twisted yarn, counted twice"))
+    assert "Accepted as it is: a hard twisted yarn" in page.by_id("rib_rows").text
+    assert "ib rows of the swatch accepted as it is" in page.text
+    assert "Look again" not in site.get("/").text
+    # Other counts are another swatch: it is asked again.
+    edit = site.get(f"/orders/{site.number()}/edit").form()
+    page = site.send(edit.action, edit.with_(swatch__rib_rows="52", do="take"))
+    assert page.by_id("rib_rows").text
+    assert "Look again at Pipkin\u2019s rib rows" in site.get("/").text
 
 
 def test_a_wrong_swatch_is_said_beside_its_field(demo_site: Site) -> None:

@@ -7,8 +7,11 @@ from typing import Any, Final
 
 from service.orderout import EventOut
 from service.web.pages.words import capital
+from sizing.ballband import NAMES as OF_BALL
 from sizing.checks import NAMES
+from sizing.swatches import NAMES as OF_SWATCH
 
+_DOUBTED: Final = NAMES | OF_SWATCH | OF_BALL
 _NAMES: Final[dict[str, str]] = {
     **NAMES,
     "buyer": "the buyer",
@@ -53,10 +56,10 @@ def _accepted(old: list[dict[str, Any]] | None, new: list[dict[str, Any]] | None
     before = {stop["field"] for stop in old or ()}
     for stop in new or ():
         if stop["field"] not in before:
-            name = NAMES.get(stop["field"], stop["field"])
+            name = _DOUBTED.get(stop["field"], stop["field"])
             yield f"{name} accepted as it is: {_value(stop['reason'])}"
     for name in sorted(before - {stop["field"] for stop in new or ()}):
-        yield f"{NAMES.get(name, name)} no longer accepted as it was"
+        yield f"{_DOUBTED.get(name, name)} no longer accepted as it was"
 
 
 def _inside(prefix: str, old: dict[str, Any], new: dict[str, Any]) -> Iterator[str]:

@@ -23,8 +23,10 @@ from service.web.pages.outcomeview import FIELDS
 from service.web.pages.typed import Form, Typed, Values, last, read_body, tree_of, version_of
 from service.web.parts import page_part
 from service.web.problems import fields_of, status_of
+from sizing.ballband import NAMES as OF_BALL
 from sizing.dogs import MORE, Field
 from sizing.errors import ValueOutOfRangeError
+from sizing.swatches import NAMES as OF_SWATCH
 
 router = page_part("/orders")
 SEE_OTHER = 303
@@ -46,13 +48,13 @@ def order_page(
 
 
 def _field(values: Values) -> str:
-    """Return the measurement, or the word on the dog, that a form is about.
+    """Return the measurement, or whatever else is asked after, that a form is about.
 
     Raises:
         NotFoundError: if there is none of that name.
     """
     name = last(values, "field")
-    if name not in {*Field, *MORE, *DOUBTED}:
+    if name not in {*Field, *MORE, *DOUBTED, *OF_SWATCH, *OF_BALL}:
         message = "There is no such measurement."
         raise NotFoundError(message)
     return name
@@ -90,7 +92,7 @@ def correct(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> 
 
 @router.post("/{number}/accept")
 def accept(number: str, typed: Typed, database: DatabaseOf, clock: ClockOf) -> Response:
-    """Accept a number that stops the plan, with a reason."""
+    """Accept a number that looks wrong, with a reason."""
     field = _field(typed)
     reason = last(typed, "reason")
     try:

@@ -1,5 +1,6 @@
 """The order's page, decided: what is next, the numbers, and the plan in words."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -25,8 +26,11 @@ from service.web.pages.words import (
     move_words,
     next_move,
 )
+from sizing.ballband import FIELD as BALL
+from sizing.ballband import NAMES as OF_BALL
 from sizing.checks import Severity
 from sizing.doctor.learn import Prior
+from sizing.swatches import NAMES as OF_SWATCH
 
 DOUBTED: Final = ("weight", "breed")
 """What is told of a dog and may be doubted beside its lengths."""
@@ -39,7 +43,9 @@ class Measure:
 
     Attributes:
         stopped: whether it stops the plan.
+        doubted: whether it is asked after, and the maker has not said that it is right.
         reason: why the maker accepted it, or nothing.
+        elsewhere: the field of the order's form where it is changed; empty: beside it.
     """
 
     field: str
@@ -48,7 +54,9 @@ class Measure:
     used: str
     findings: tuple[FindingOut, ...]
     stopped: bool
+    doubted: bool
     reason: str
+    elsewhere: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,10 +83,13 @@ class OrderView:
     ended: OutcomeView | None
 
 
-def _measure(order: OrderHead, field: str, name: str, given: str, used: str) -> Measure:
+def _measure(
+    order: OrderHead, field: str, name: str, given: str, used: str, elsewhere: str = ""
+) -> Measure:
     reasons = {stop.field: stop.reason for stop in order.asked.accepted}
     found = tuple(one for one in order.findings if one.field == field)
     stops = any(one.severity is Severity.STOP for one in found)
+    asks = any(one.severity is not Severity.NOTE for one in found)
     return Measure(
         field=field,
         name=name,
@@ -86,8 +97,23 @@ def _measure(order: OrderHead, field: str, name: str, given: str, used: str) -> 
         used=used,
         findings=found,
         stopped=stops and field not in reasons,
-        reason=reasons.get(field, "") if stops else "",
+        doubted=asks and field not in reasons,
+        reason=reasons.get(field, "") if asks else "",
+        elsewhere=elsewhere,
     )
+
+
+def _of_yarn(order: OrderHead) -> Iterator[Measure]:
+    """Yield the counts of the swatch and the ball's band, where there is a doubt about them."""
+    ball, swatch = order.asked.yarn, order.asked.swatch
+    counts = {name: getattr(swatch, name, None) for name in OF_SWATCH}
+    given = {name: f"{count:g}" for name, count in counts.items() if count}
+    given |= {BALL: f"{ball.ball_metres:g} m, {ball.ball_grams:g} g"}
+    for field, text in given.items():
+        if any(one.field == field for one in order.findings):
+            called = capital((OF_SWATCH | OF_BALL)[field])
+            where = "yarn.ball_metres" if field == BALL else f"swatch.{field}"
+            yield _measure(order, field, called, text, "", where)
 
 
 def _measures(order: OrderHead) -> tuple[Measure, ...]:
@@ -103,12 +129,12 @@ def _measures(order: OrderHead) -> tuple[Measure, ...]:
         for field in DOUBTED
         if any(f.field == field and f.severity is not Severity.NOTE for f in order.findings)
     ]
-    return (*lengths, *told)
+    return (*lengths, *told, *_of_yarn(order))
 
 
 def _ask_owner(order: OrderHead, prior: Prior) -> str:
     """Return what to ask the owner while the numbers can change and a doubt is left."""
-    settled = {stop.field for stop in order.asked.accepted}
+    settled = {stop.field for stop in order.asked.accepted} | set(OF_SWATCH) | set(OF_BALL)
     doubts = [f for f in order.findings if f.severity is not Severity.NOTE]
     if order.state not in EDITABLE or all(f.field in settled for f in doubts):
         return ""
