@@ -126,8 +126,9 @@ def test_a_count_that_can_hardly_be_is_asked_after_wherever_the_swatch_goes(site
     assert "ib rows of the swatch accepted as it is" in page.text
     assert "Look again" not in site.get("/").text
     # Other counts are another swatch: it is asked again.
-    edit = site.get(f"/orders/{site.number()}/edit").form()
-    page = site.send(edit.action, edit.with_(swatch__rib_rows="52", do="take"))
+    address = f"/orders/{site.number()}/edit"
+    edit = site.get(address).form()
+    page = site.send(address, edit.with_(swatch__rib_rows="52", do="take"))
     assert page.by_id("rib_rows").text
     assert "Look again at Pipkin\u2019s rib rows" in site.get("/").text
 
