@@ -11,9 +11,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     # again while it grows, takes a sixth of the time to the first answer.
     gc.disable()
     from service import console  # noqa: PLC0415 - after the line above
+    from service.keeping.private import write_privately  # noqa: PLC0415 - as above
 
     gc.freeze()
     gc.enable()
+    write_privately()
     return console.main(arguments)
 
 

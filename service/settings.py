@@ -175,6 +175,11 @@ class Settings(BaseSettings):
         """Return the file of the log: a line for each request, nothing of anybody in it."""
         return self.data / "log" / "requests.jsonl"
 
+    def own_files(self) -> list[Path]:
+        """Return what is there of the shop's files and folders in the data folder."""
+        folders = (self.backups(), self.log_file().parent, self.data / MAIL_FOLDER)
+        return [*self.data.glob("hoodwright*.sqlite*"), *filter(Path.exists, folders)]
+
     def secure(self) -> bool:
         """Return whether browsers reach it over TLS."""
         return bool(self.tls_proxy) or self.address.startswith("https://")

@@ -11,6 +11,7 @@ from sqlalchemy.exc import SQLAlchemyError
 from service.db import Database, open_database
 from service.keeping.check import refuse_damaged
 from service.keeping.faults import KeepingError
+from service.keeping.private import shut
 from service.schema import upgrade
 from service.settings import MailSettings, Settings
 from service.troubles import TroubleError
@@ -91,6 +92,7 @@ def ready(settings: Settings, *, migrate: bool = True) -> Database:
         KeepingError: if it is damaged or newer than this version.
         OSError, SQLAlchemyError, MigratingError, TroubleError: if it cannot be opened.
     """
+    shut(settings.own_files())
     refuse_damaged(settings.url())
     if not settings.database_url:
         settings.data.mkdir(parents=True, exist_ok=True)

@@ -288,3 +288,32 @@ def test_a_port_that_is_none_is_refused(capsys: pytest.CaptureFixture[str], port
 
     assert ended.value.code == 2
     assert "argument --port" in capsys.readouterr().err
+
+
+def readable(folder: Path) -> list[str]:
+    """Return the files that other accounts of the machine may read or write."""
+    return [one.name for one in folder.rglob("*") if one.is_file() and one.stat().st_mode & 0o077]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="accounts are kept apart in another way")
+def test_no_other_account_of_the_machine_reads_the_shops_files(tmp_path: Path) -> None:
+    folder = tmp_path / "data"
+    (folder / "backups").mkdir(parents=True, mode=0o755)
+    with served(folder, "--demo") as (process, port):  # made by an earlier version: come_in
+        fetched(port, "/orders", process)
+        begun = monotonic()
+        while not list((folder / "backups").glob("*.zip")) and monotonic() - begun < SECONDS:
+            sleep(0.05)
+        assert {one.name for one in folder.rglob("*")} >= {"hoodwright.sqlite", "requests.jsonl"}
+        assert readable(folder) == []
+        closed = [folder / name for name in ("backups", "log")]
+        assert [one.name for one in closed if one.stat().st_mode & 0o077] == []
+        stopped(process, signal.SIGINT)
+
+    code = "import sys; from service.command import main; sys.exit(main(sys.argv[1:]))"
+    for name, more in (("export", ["--to", "all.zip"]), ("backup", ["--to", "copy.zip"])):
+        subprocess.run(  # noqa: S603 - our own command
+            [sys.executable, "-c", code, name, "--data", str(folder), *more],
+            env=environment(), cwd=tmp_path, check=True, capture_output=True,
+        )  # fmt: skip
+    assert readable(tmp_path) == []
