@@ -4,6 +4,7 @@ import logging
 from pathlib import Path
 from typing import Final
 
+from service.faultlog import tell_unexpected
 from service.keeping.backup import back_up
 from service.keeping.faults import KeepingError
 from service.keeping.rotation import name_of, rotate
@@ -31,8 +32,8 @@ class Keeper(Rounds):
             self.look()
         except KeepingError as error:
             log.error("No copy of the database was made today: %s", error)  # noqa: TRY400 - a sentence for the maker
-        except Exception:  # what nobody thought of must not end the copies of later days
-            log.exception("No copy of the database was made today.")
+        except Exception as error:  # noqa: BLE001 - what nobody thought of must not end the copies of later days
+            tell_unexpected("No copy of the database was made today", error)
 
     def look(self) -> bool:
         """Make the day's copy if it is not there; then drop old ones. Return whether one was made.

@@ -1,4 +1,4 @@
-"""The files of a shop are for the account that runs it: others on the machine read none of them."""
+"""The files of a shop are for the account that runs it: others on the machine read none."""
 
 import os
 from collections.abc import Iterable

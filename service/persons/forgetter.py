@@ -1,12 +1,12 @@
 """The look, each day, for buyers that the shop's setting lets go."""
 
-import logging
 from pathlib import Path
 from typing import Final
 
 from service.bringing.files import forget_old as forget_old_files
 from service.db import Database
 from service.errands import forget_old
+from service.faultlog import tell_unexpected
 from service.orders import Clock
 from service.persons.forgetting import forget_due
 from service.rounds import Rounds
@@ -16,7 +16,6 @@ FIRST: Final = 60.0
 PAUSE: Final = 3600.0
 """Seconds between two looks: a laptop sleeps, days begin unseen."""
 PATIENCE: Final = 10.0
-log = logging.getLogger("hoodwright")
 
 
 class Forgetter(Rounds):
@@ -34,8 +33,8 @@ class Forgetter(Rounds):
         try:
             self._forget_work()
             forget_due(self._database, self._folder, self._clock())
-        except Exception:  # a database out of reach now is there again tomorrow
-            log.exception("Buyers that are to be erased could not be looked for.")
+        except Exception as error:  # noqa: BLE001 - a database out of reach now is there again tomorrow
+            tell_unexpected("Buyers to be erased could not be looked for", error)
 
     def _forget_work(self) -> None:
         """Forget files that were not brought in and tickets printed together, after a day."""

@@ -5,7 +5,7 @@ claim runs out, and the next worker sends it once more under the same Message-ID
 """
 
 import logging
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final
@@ -15,6 +15,7 @@ from sqlmodel import Session
 from service.bodies import ShopIn
 from service.db import Database
 from service.errors import ServiceError
+from service.faultlog import tell_unexpected
 from service.given import DeliveryState
 from service.models import Delivery, PaperCopy
 from service.orders import Clock
@@ -94,11 +95,19 @@ def _mark_carried(session: Session, row: Delivery, carried: Carried, now: dateti
     record(session, row, now, said)
 
 
+def again_at(error: NotCarriedError, attempts: int, now: datetime) -> datetime | None:
+    """Return when to try again after so many attempts, or None where it is given up."""
+    if not error.again or attempts >= MOST_ATTEMPTS:
+        return None
+    return now + PAUSES[attempts - 1]
+
+
 def _mark_failed(session: Session, row: Delivery, error: NotCarriedError, now: datetime) -> None:
-    if not error.again or row.attempts >= MOST_ATTEMPTS:
+    moment = again_at(error, row.attempts, now)
+    if moment is None:
         _give_up(session, row, str(error), now)
         return
-    row.reason, row.next_at = str(error), now + PAUSES[row.attempts - 1]
+    row.reason, row.next_at = str(error), moment
     ring(session, row)
 
 
@@ -120,6 +129,25 @@ def _mark(
         return DeliveryState(row.state)
 
 
+def tried(what: str, send: Callable[[], Carried]) -> Carried | NotCarriedError:
+    """Return how sending a mail ended.
+
+    The log says no more than that it failed: a mail server's answer names whom it was for.
+
+    Args:
+        what: the mail, as the log calls it.
+        send: what carries it off.
+    """
+    try:
+        return send()
+    except NotCarriedError as error:
+        log.warning("%s was not carried: %s", what, "later" if error.again else "given up")
+        return error
+    except Exception as error:  # noqa: BLE001 - a fault of ours must not claim the mail for ever
+        tell_unexpected(what, error)
+        return NotCarriedError(f"Something went wrong on our side: {error!r}", again=True)
+
+
 def deliver(
     database: Database, mail: MailSettings, delivery_id: int, clock: Clock
 ) -> DeliveryState | None:
@@ -131,12 +159,5 @@ def deliver(
         held = claim(session, delivery_id, mail, clock())
     if held is None:
         return None
-    try:
-        end: Carried | NotCarriedError = _carried(held, mail, clock())
-    except NotCarriedError as error:
-        end = error
-        log.warning("delivery %s: %s", delivery_id, error)
-    except Exception as error:  # a fault of ours must not claim the mail for ever
-        end = NotCarriedError(f"Something went wrong on our side: {error!r}", again=True)
-        log.exception("delivery %s", delivery_id)
+    end = tried(f"delivery {delivery_id}", lambda: _carried(held, mail, clock()))
     return _mark(database, held, end, clock())

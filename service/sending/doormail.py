@@ -5,7 +5,6 @@ in the transaction of the change, and the workers look for them at least each mi
 link to follow: whoever gets such a mail goes to Hoodwright as always.
 """
 
-import logging
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from html import escape
@@ -21,8 +20,8 @@ from service.errors import ServiceError
 from service.given import DeliveryState
 from service.models import Account, Delivery, DoorEvent
 from service.orders import Clock
-from service.sending.carriers import NotCarriedError, carry
-from service.sending.deliver import MOST_ATTEMPTS, PAUSES, longest
+from service.sending.carriers import Carried, NotCarriedError, carry
+from service.sending.deliver import again_at, longest, tried
 from service.sending.drafts import sender_of
 from service.sending.message import parcel_of
 from service.sending.rows import is_due
@@ -40,7 +39,6 @@ TEXT: Final = (
  keys for programs that you do not know. If you can no longer come in, type hoodwright sign-in\
  on the computer where Hoodwright runs.",
 )
-log = logging.getLogger("hoodwright")
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,26 +89,28 @@ def _letter(held: Claim, mail: MailSettings) -> Delivery:
     )
 
 
-def _sent(held: Claim, mail: MailSettings, now: datetime) -> None:
+def _carried(held: Claim, mail: MailSettings, now: datetime) -> Carried:
     try:
         parcel = parcel_of(_letter(held, mail), (), held.shop, mail, "", now)
     except (ServiceError, ValueError) as error:
         raise NotCarriedError(str(error), again=False) from error
-    carry(mail, parcel, f"door-{held.event.id}.eml")
+    return carry(mail, parcel, f"door-{held.event.id}.eml")
 
 
-def _mark(database: Database, held: Claim, failed: NotCarriedError | None, now: datetime) -> None:
+def _mark(database: Database, held: Claim, end: Carried | NotCarriedError, now: datetime) -> None:
     with database.writing() as session:
         row = session.get_one(DoorEvent, held.event.id, with_for_update=True)
         if row.attempts != held.event.attempts:
             return  # it took so long that its claim ran out, and another has it
-        row.claimed_until, row.reason = None, str(failed or "")
-        if failed is None:
+        row.claimed_until, row.reason = None, ""
+        if isinstance(end, Carried):
             row.state = DeliveryState.SENT.value
-        elif failed.again and row.attempts < MOST_ATTEMPTS:
-            row.next_at = now + PAUSES[row.attempts - 1]
-        else:
+            return
+        row.reason, moment = str(end), again_at(end, row.attempts, now)
+        if moment is None:
             row.state = DeliveryState.FAILED.value
+        else:
+            row.next_at = moment
 
 
 def _tell(database: Database, mail: MailSettings, event_id: int, clock: Clock) -> None:
@@ -118,16 +118,8 @@ def _tell(database: Database, mail: MailSettings, event_id: int, clock: Clock) -
         held = _claimed(session, event_id, mail, clock())
     if held is None:
         return
-    failed = None
-    try:
-        _sent(held, mail, clock())
-    except NotCarriedError as error:
-        failed = error
-        log.warning("door event %s: %s", event_id, error)
-    except Exception as error:  # a fault of ours must not claim it for ever
-        failed = NotCarriedError(f"Something went wrong on our side: {error!r}", again=True)
-        log.exception("door event %s", event_id)
-    _mark(database, held, failed, clock())
+    end = tried(f"door event {event_id}", lambda: _carried(held, mail, clock()))
+    _mark(database, held, end, clock())
 
 
 def tell_all(database: Database, mail: MailSettings, clock: Clock) -> None:

@@ -130,8 +130,8 @@ def work(database: Database, mail: MailSettings, clock: Clock, *, wait: bool = T
                 if not wait:
                     raise
                 pause = SHORTEST if monotonic() - began > LONGEST else min(2 * pause, LONGEST)
-                why = " ".join(str(error).split())[:200]
-                log.error(AGAIN, pause, why)  # noqa: TRY400 - a sentence for the maker
+                # Its first line alone: those after it may quote a row.
+                log.error(AGAIN, pause, str(error).partition("\n")[0][:200])  # noqa: TRY400 - a sentence for the maker
                 stop.sleep(pause)
             else:
                 return

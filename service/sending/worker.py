@@ -9,6 +9,7 @@ from threading import Event, Thread
 from typing import Final
 
 from service.db import Database
+from service.faultlog import tell_unexpected
 from service.orders import Clock
 from service.sending.deliver import deliver
 from service.sending.doormail import tell_all
@@ -56,8 +57,8 @@ class Worker:
             except TroubleError as error:
                 log.error("The outbox cannot be worked on: %s", error.said)  # noqa: TRY400 - a sentence for the maker
                 pause = LONGEST_SLEEP
-            except Exception:  # what nobody thought of must not end it
-                log.exception("The outbox cannot be worked on.")
+            except Exception as error:  # noqa: BLE001 - what nobody thought of must not end it
+                tell_unexpected("The outbox cannot be worked on", error)
                 pause = LONGEST_SLEEP
             if not self._end.is_set():
                 self._wake.wait(pause)

@@ -7,10 +7,11 @@ code it was raised, not what it says, for that may quote what somebody typed.
 import logging
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
-from traceback import extract_tb
 from typing import Any, Final
 
 import structlog
+
+from service.faultlog import where
 
 NAME: Final = "hoodwright.requests"
 _LARGEST: Final = 1_000_000
@@ -44,9 +45,7 @@ def log_request(name: str, method: str, route: str, status: int, milliseconds: i
 
 def log_fault(name: str, error: BaseException) -> None:
     """Write what kind of fault it was, and where."""
-    frames = extract_tb(error.__traceback__)
-    where = [f"{one.filename}:{one.lineno} {one.name}" for one in frames]
     more: dict[str, Any] = {}
     if error.__cause__ is not None:
         more["cause"] = type(error.__cause__).__qualname__
-    _log.error("fault", id=name, kind=type(error).__qualname__, where=where, **more)
+    _log.error("fault", id=name, kind=type(error).__qualname__, where=where(error), **more)

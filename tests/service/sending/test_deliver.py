@@ -13,6 +13,7 @@ import pytest
 
 from service.given import DeliveryState
 from service.orders import change_order
+from service.sending import deliver as deliver_module
 from service.sending.deliver import PAUSES, claim
 from service.settings import MailSettings
 from tests.service.sending.conftest import SHOP, Shop, to_server
@@ -347,3 +348,29 @@ def test_a_server_without_smtputf8_still_gets_the_mail(shop: Shop) -> None:
     with opened(enable_SMTPUTF8=False) as office:
         mail = to_server(office.port)
         assert shop.deliver(mail, shop.send(mail)) is DeliveryState.SENT
+
+
+def test_the_log_says_that_a_mail_failed_and_not_whom_it_was_for(
+    shop: Shop,
+    office: PostOffice,
+    mail: MailSettings,
+    caplog: pytest.LogCaptureFixture,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    office.refuse = "550 <ottoline@wrack.example> Ottoline Wrack has moved"
+    delivery = shop.send(mail)
+    assert shop.deliver(mail, delivery) is DeliveryState.FAILED
+    assert "ottoline@wrack.example" in shop.row(delivery).reason  # the maker is told
+
+    def broken(*_: object) -> None:
+        message = "ottoline@wrack.example"
+        raise LookupError(message)
+
+    monkeypatch.setattr(deliver_module, "parcel_of", broken)
+    other = shop.send(mail)
+    assert shop.deliver(mail, other) is DeliveryState.WAITING
+
+    assert f"delivery {delivery} was not carried: given up" in caplog.text
+    assert f"delivery {other}: LookupError at" in caplog.text
+    assert "test_deliver.py" in caplog.text
+    assert "ttoline" not in caplog.text
