@@ -16,6 +16,8 @@ class Change(StrEnum):
     LINK = "link made"
     KEY = "key made"
     KEY_SHUT = "key taken back"
+    LET_IN = "account made"
+    SHUT = "account removed"
     OUT = "signed out everywhere"
     STEP = "second step on"
     STEP_OFF = "second step off"
@@ -32,6 +34,8 @@ _SAID: Final = {
     Change.LINK: "A one-time link for a new password was made",
     Change.KEY: "A key for programs was made",
     Change.KEY_SHUT: "A key for programs was taken back",
+    Change.LET_IN: "Somebody was let in by a new account",
+    Change.SHUT: "An account was removed",
     Change.OUT: "All browsers were signed out",
     Change.STEP: "The second step was switched on",
     Change.STEP_OFF: "The second step was switched off",

@@ -132,6 +132,17 @@ def knock(session: Session, name: str, password: str, hasher: Hasher) -> Account
     return account if hasher.fits(kept, password) else None
 
 
+def still_opens(session: Session, tried: Account) -> bool:
+    """Return whether an account is still open by the password that was tried; locked, to sign in.
+
+    To try one takes a while, in which the password may be changed or the account shut: whoever
+    does that wants nobody in by the old one.
+    """
+    query = select(Account).where(col(Account.id) == tried.id).with_for_update()
+    account = session.exec(query).first()
+    return bool(account and account.shut_at is None and account.password == tried.password)
+
+
 def refresh_hash(session: Session, account_id: int, password: str, hasher: Hasher) -> None:
     """Keep a password that was just given at today's costs, if its hash is of other costs."""
     account = session.get(Account, account_id)

@@ -7,7 +7,6 @@ from typing import Final
 from sqlalchemy import Connection, bindparam, exists, select
 from sqlmodel import Session, col, delete
 
-from service.doors.roles import Purpose
 from service.links import digest, long_secret
 from service.models import Account, DoorEvent, SignIn, SignInCode, columns_of
 
@@ -98,14 +97,12 @@ def end(session: Session, secret: str) -> None:
 
 
 def end_all(session: Session, account_id: int) -> None:
-    """End all sign-ins of an account, and those that wait for their second step."""
+    """End all sign-ins of an account, those that wait for their second step, and its links.
+
+    Whoever was in by a browser left open may have made a link for later.
+    """
     session.exec(delete(SignIn).where(col(SignIn.account_id) == account_id))
-    session.exec(
-        delete(SignInCode).where(
-            col(SignInCode.account_id) == account_id,
-            col(SignInCode.purpose) == Purpose.STEP.value,
-        )
-    )
+    session.exec(delete(SignInCode).where(col(SignInCode.account_id) == account_id))
 
 
 def count(session: Session, account_id: int, now: datetime) -> int:

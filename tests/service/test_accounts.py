@@ -119,6 +119,35 @@ def test_signing_out_everywhere_leaves_no_browser_in(door: Door, maker: TestClie
     assert door.rows() == 0
 
 
+@pytest.mark.parametrize("how", ["new password", "everywhere"])
+def test_a_link_that_was_made_in_a_browser_left_open_ends_with_its_sign_in(
+    door: Door, maker: TestClient, how: str
+) -> None:
+    whose = account(door, "Odile").id
+    code = shown(sent(maker, "/accounts", f"/accounts/{whose}/link")).partition("code=")[2]
+    assert "Choose your password" in door.browser().get(f"/sign-in?code={code}").text
+
+    if how == "everywhere":
+        sent(maker, "/account", "/sign-out?everywhere=1")
+    else:
+        typed = {"password_now": PASSWORD, "password": OTHER}
+        assert sent(maker, "/account", "/account/password", **typed).status_code == 303
+    assert "opens nothing" in door.browser().get(f"/sign-in?code={code}").text
+    thief = {"code": code, "password": "eleven barrows on slate"}
+    assert door.browser().post("/sign-in", data=thief).status_code == 404
+    assert door.knock("Odile", OTHER if how == "new password" else PASSWORD).status_code == 303
+
+
+def test_it_is_said_that_keys_stay_when_all_sign_out(door: Door, maker: TestClient) -> None:
+    assert "stays good" not in maker.get("/account").text
+    key = shown(sent(maker, "/accounts", "/accounts/keys", key_name="scale", scopes="read"))
+    assert "1 key for programs stays good" in maker.get("/account").text
+    sent(maker, "/account", "/sign-out?everywhere=1")
+    program = door.browser()
+    program.headers["Authorization"] = f"Bearer {key}"
+    assert program.get("/api/v1/orders").status_code == 200
+
+
 def test_a_helper_is_let_in_by_a_link_and_sees_no_accounts(door: Door, maker: TestClient) -> None:
     helper = invited(door, maker)
     assert account(door, HELPER).role == "helper"

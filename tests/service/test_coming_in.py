@@ -1,6 +1,7 @@
 """Coming in: by a code, by name and password; and how long it lasts."""
 
 import re
+from collections.abc import Callable
 from datetime import timedelta
 
 import pytest
@@ -411,3 +412,38 @@ def test_a_link_asks_no_more_than_anybody_types(door: Door) -> None:
     assert _judged(browser, code=code, password="short").status_code == 200  # noqa: S106 - weak
     other = door.code()
     assert _judged(browser, code=other, password="short").status_code == 200  # noqa: S106 - weak
+
+
+class Slow(Hasher):
+    """Takes so long to try a password that something is done meanwhile."""
+
+    def __init__(self, meanwhile: Callable[[], None]) -> None:
+        super().__init__(rounds=1, memory_kib=8, lanes=1)
+        self._meanwhile = meanwhile
+
+    def fits(self, kept: str, password: str) -> bool:
+        right = super().fits(kept, password)
+        self._meanwhile()
+        return right
+
+
+@pytest.mark.parametrize("what", ["new password", "shut"])
+def test_who_gives_the_old_password_while_it_is_changed_is_not_let_in(
+    door: Door, what: str
+) -> None:
+    door.made()
+
+    def meanwhile() -> None:
+        with door.database.writing() as session:
+            account = session.exec(select(Account)).one()
+            if what == "shut":
+                accounts.make_account(session, "Hob", Role.MAKER, door.clock())
+                accounts.shut(session, account, door.clock())
+            else:
+                accounts.set_password(session, account, OTHER, cheap().hasher)
+
+    door.app.state.gate = Entrance(hasher=Slow(meanwhile))  # type: ignore[attr-defined]  # the application
+    answer = door.knock("Odile", PASSWORD)
+    assert answer.status_code == 401
+    assert "do not belong together" in answer.text
+    assert door.rows() == 0

@@ -68,6 +68,12 @@ def _key(door: Door, maker: TestClient) -> str:
     return PASSWORD
 
 
+def _let_in(door: Door, maker: TestClient) -> str:
+    del door
+    shown(sent(maker, "/accounts", "/accounts", name=HELPER, role="maker"))
+    return PASSWORD
+
+
 def _out(door: Door, maker: TestClient) -> str:
     del door
     sent(maker, "/account", "/sign-out?everywhere=1")
@@ -80,6 +86,7 @@ def _out(door: Door, maker: TestClient) -> str:
         (_password, "The password was changed."),
         (_link, "A one-time link was used, and a password chosen by it."),
         (_key, "A key for programs was made: “till”."),
+        (_let_in, "Somebody was let in by a new account: “Hob Alder”."),
         (_out, "All browsers were signed out."),
     ],
 )
@@ -199,3 +206,13 @@ def test_a_link_of_the_command_is_told_until_it_is_used(door: Door, maker: TestC
     _link(door, maker)
     used = "A one-time link was used, and a password chosen by it."
     assert told(signed_in(door, password=OTHER)) == [used]
+
+
+def test_an_account_that_was_removed_is_told_once(door: Door, maker: TestClient) -> None:
+    shown(sent(maker, "/accounts", "/accounts", name=HELPER, role="helper"))
+    other = signed_in(door)
+    knows(other)
+    way = f"/accounts/{account(door, HELPER).id}/shut"
+    for _ in range(2):
+        assert sent(maker, "/accounts", way).status_code == 303
+    assert told(other) == ["An account was removed: “Hob Alder”."]

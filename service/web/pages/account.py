@@ -9,7 +9,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Resp
 from sqlmodel import Session
 
 from service.db import Database
-from service.doors import changes, recovery, sessions
+from service.doors import changes, keys, recovery, sessions
 from service.doors.accounts import account_of, set_password
 from service.doors.secondstep import on_since
 from service.doorwords import Change, said
@@ -73,6 +73,7 @@ def show(
     with database.reading() as session:
         account = account_of(session, whose)
         browsers = sessions.count(session, whose, now)
+        held = len(keys.keys(session, whose))
         news = untold(session, request)
         since, left = on_since(session, whose), recovery.left(session, whose)
         done = _news(changes.latest(session, whose), account.name)
@@ -81,6 +82,7 @@ def show(
         status,
         account=account,
         browsers=browsers,
+        held=held,
         since=since,
         left=left,
         wrong=wrong or {},

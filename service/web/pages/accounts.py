@@ -1,10 +1,12 @@
 """Who may come in, and the keys for programs: the maker's to give and to take back."""
 
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Final
 
 from fastapi import Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from sqlmodel import Session
 
 from service.doors import accounts as people
 from service.doors import changes, codes, keys
@@ -68,6 +70,12 @@ def _link(request: Request, code: str) -> str:
     return f"{address_outside(request)}/sign-in?code={code}"
 
 
+def _note(session: Session, request: Request, change: Change, about: str, now: datetime) -> None:
+    """Write down for whoever asks what was changed of who comes in, or of their keys."""
+    seen_in = sign_in_of(request)
+    changes.note(session, here().account_id, change, now, about=about, seen_in=seen_in)
+
+
 @router.get("")
 def accounts_page(database: DatabaseOf) -> HTMLResponse:
     """Show who may come in, and the keys."""
@@ -84,6 +92,7 @@ def invite(request: Request, typed: Typed, database: DatabaseOf, clock: ClockOf)
             account = people.make_account(session, last(typed, "name"), role, now)
             code = codes.new_code(session, Purpose.PASSWORD, now, account, codes.INVITES)
             name = account.name
+            _note(session, request, Change.LET_IN, name, now)
     except UnreadableError as error:
         return _show(database, 422, typed=typed, wrong=error.fields)
     return _show(database, shown=Shown("link", name, _link(request, code)))
@@ -104,24 +113,28 @@ def new_link(
 
 
 @router.post("/{account_id}/shut")
-def shut(account_id: IdOf, database: DatabaseOf, clock: ClockOf) -> Response:
+def shut(account_id: IdOf, request: Request, database: DatabaseOf, clock: ClockOf) -> Response:
     """Let nobody in by an account any more."""
+    now = clock()
     with database.writing() as session:
-        people.shut(session, people.account_of(session, account_id), clock())
+        account = people.account_of(session, account_id)
+        if account.shut_at is None:
+            people.shut(session, account, now)
+            _note(session, request, Change.SHUT, account.name, now)
     return RedirectResponse("/accounts", SEE_OTHER)
 
 
 @router.post("/keys")
 def new_key(request: Request, typed: Typed, database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
     """Make a key and show it, this once."""
-    now, seen_in = clock(), sign_in_of(request)
+    now = clock()
     chosen = [scope for scope in Scope if scope.value in typed.get("scopes", ())]
     try:
         with database.writing() as session:
             account = people.account_of(session, here().account_id)
             row, secret = keys.make_key(session, account, last(typed, "key_name"), chosen, now)
             name = row.name
-            changes.note(session, account.id, Change.KEY, now, about=name, seen_in=seen_in)
+            _note(session, request, Change.KEY, name, now)
     except UnreadableError as error:
         return _show(database, 422, typed=typed, wrong=error.fields)
     return _show(database, shown=Shown("key", name, secret))
@@ -134,6 +147,5 @@ def shut_key(key_id: IdOf, request: Request, database: DatabaseOf, clock: ClockO
     with database.writing() as session:
         name = keys.shut_key(session, whose, key_id, now)
         if name:
-            seen_in = sign_in_of(request)
-            changes.note(session, whose, Change.KEY_SHUT, now, about=name, seen_in=seen_in)
+            _note(session, request, Change.KEY_SHUT, name, now)
     return RedirectResponse("/accounts#keys", SEE_OTHER)

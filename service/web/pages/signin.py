@@ -10,7 +10,14 @@ from sqlmodel import Session
 
 from service.db import Database
 from service.doors import changes, sessions
-from service.doors.accounts import folded, knock, make_account, refresh_hash, set_password
+from service.doors.accounts import (
+    folded,
+    knock,
+    make_account,
+    refresh_hash,
+    set_password,
+    still_opens,
+)
 from service.doors.codes import use_up, wait_for_step
 from service.doors.roles import Purpose, Role
 from service.doors.secondstep import is_on, switch_off
@@ -109,10 +116,12 @@ def sign_in(request: Request, sent: SentForm, database: DatabaseOf, clock: Clock
         account = knock(session, name, password, hasher)
     if account is None:
         return show(door, sent, 401, banner=WRONG)
-    tries.names.forgive(name)
-    tries.addresses.undo(address, now)
     with database.writing() as session:
         whose = account.id or 0
+        if not still_opens(session, account):
+            return show(door, sent, 401, banner=WRONG)
+        tries.names.forgive(name)
+        tries.addresses.undo(address, now)
         refresh_hash(session, whose, password, hasher)
         if is_on(session, whose):
             return ask_for_code(sent, wait_for_step(session, whose, now))
@@ -156,8 +165,8 @@ def _chosen(request: Request, sent: Sent, database: Database, now: datetime) -> 
                 return show(door, sent | {"code": ""}, 404, banner=SPENT)
             account = door.account or make_account(session, sent.get("name", ""), Role.MAKER, now)
             change = Change.BY_LINK if account.password else Change.FIRST
-            set_password(session, account, password, hasher)
             use_up(session, door.code)
+            set_password(session, account, password, hasher)
             if switch_off(session, account.id or 0):
                 changes.note(session, account.id, Change.STEP_OFF, now)
             secret = signed_in(session, request, account, now)
