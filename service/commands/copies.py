@@ -29,6 +29,7 @@ def restore_copy(arguments: argparse.Namespace) -> int:
     done = restore(arguments.file, settings.url(), utc_now(), over=arguments.over)
     day = f"{done.manifest.made_at:%Y-%m-%d %H:%M} UTC"
     print(f"Restored as of {day}: {said(done.manifest.tables)}.")
+    print("Everybody signs in anew. Passwords and keys for programs are those of that day.")
     if done.old:
         print(f"What was there before is kept as {done.old}.")
     return 0

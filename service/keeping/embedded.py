@@ -3,12 +3,13 @@
 import os
 import shutil
 import sqlite3
+from collections.abc import Iterable
 from contextlib import closing, suppress
 from pathlib import Path
 from typing import Final
 
 from service.keeping.archive import flush_to_disk
-from service.keeping.counting import Counts, differing, sqlite_counts
+from service.keeping.counting import Counts, differing, sqlite_counts, sqlite_tables
 from service.keeping.faults import DamagedError, KeepingError
 
 LOGS: Final = ("-wal", "-shm", "-journal")
@@ -93,6 +94,15 @@ def faults_in(path: Path, *, whole: bool = True) -> list[str]:
     except sqlite3.DatabaseError as error:
         return [str(error)]
     return found
+
+
+def clear(path: Path, tables: Iterable[str]) -> None:
+    """Delete all rows of those tables that a database file has."""
+    with closing(sqlite3.connect(path)) as connection:
+        for name in sorted({*tables} & {*sqlite_tables(connection)}):
+            connection.execute(f'DELETE FROM "{name}"')  # noqa: S608 - its own name
+        connection.commit()
+    flush_to_disk(path)
 
 
 def _let_go(path: Path) -> None:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Final
 
 from service.keeping import embedded, server
 from service.keeping.archive import Manifest, read_manifest, unpack
@@ -11,6 +12,9 @@ from service.keeping.backup import file_of, kind_of
 from service.keeping.counting import is_empty
 from service.keeping.faults import DamagedError, KeepingError, NotEmptyError
 from service.keeping.revisions import refuse_newer
+
+NOT_BACK: Final = ("sign_in", "sign_in_code")
+"""Tables that come back empty: whoever was signed out since must not be in again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +52,7 @@ def _restore_file(copy: Path, manifest: Manifest, place: Path, stamp: str, *, ov
             new = Path(folder) / place.name
             unpack(copy, manifest, new)
             embedded.compare(manifest.tables, embedded.counts_of(new))
+            embedded.clear(new, NOT_BACK)
             aside = place.with_name(f"{place.stem}-before-{stamp}{place.suffix}")
             kept = embedded.put_back(new, place, aside)
     except OSError as error:
@@ -72,6 +77,7 @@ def _restore_server(copy: Path, manifest: Manifest, url: str, stamp: str, *, ove
         try:
             server.load(url, content)
             embedded.compare(manifest.tables, server.counts_at(url))
+            server.clear(url, NOT_BACK)
         except KeepingError:
             server.take_back(url, aside, schema)
             raise
@@ -81,7 +87,7 @@ def _restore_server(copy: Path, manifest: Manifest, url: str, stamp: str, *, ove
 
 
 def restore(copy: Path, url: str, now: datetime, *, over: bool = False) -> Restored:
-    """Put a copy into the place of a database that is not in use.
+    """Put a copy into the place of a database that is not in use; everybody signs in anew.
 
     Raises:
         NotEmptyError: if there is something in it, and `over` is not given.

@@ -3,7 +3,7 @@
 import os
 import shutil
 import subprocess
-from collections.abc import Generator
+from collections.abc import Collection, Generator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, Final
@@ -13,7 +13,7 @@ import psycopg
 from psycopg import Connection, sql
 from sqlalchemy import URL, make_url
 
-from service.keeping.counting import Counts, server_counts
+from service.keeping.counting import Counts, server_counts, server_tables
 from service.keeping.faults import KeepingError, UntriedError
 
 ASIDE: Final = "before_restore_"
@@ -168,6 +168,14 @@ def take_back(url: str, name: str, schema: str) -> None:
     with connected(url) as connection:
         here, there = sql.Identifier(schema), sql.Identifier(name)
         connection.execute(sql.SQL("ALTER SCHEMA {} RENAME TO {}").format(there, here))
+
+
+def clear(url: str, tables: Collection[str]) -> None:
+    """Delete all rows of those tables that a database has."""
+    with connected(url) as connection:
+        ours = server_tables(connection)
+        for schema, name in (one for one in ours if one[1] in tables):
+            connection.execute(sql.SQL("DELETE FROM {}").format(sql.Identifier(schema, name)))
 
 
 def drop(url: str, schema: str) -> None:

@@ -10,14 +10,18 @@ from threading import Event, Thread
 
 import psycopg
 import pytest
+from sqlmodel import select
 
+from service.doors import codes, sessions
+from service.doors.roles import Purpose
 from service.keeping import server
 from service.keeping.archive import LIST, read_manifest
 from service.keeping.backup import back_up, file_of
 from service.keeping.embedded import copy_out
 from service.keeping.faults import DamagedError, KeepingError, NewerError, NotEmptyError
 from service.keeping.restore import restore
-from service.models import Counter
+from service.models import Account, Counter, SignIn, SignInCode
+from tests.entering import let_in
 from tests.service.api import FixedClock
 from tests.service.conftest import empty
 from tests.service.keeping.shops import NAMES, dogs_in, embedded_url, fill, made
@@ -86,6 +90,29 @@ def test_what_was_copied_comes_back_and_the_old_is_kept(place: str, tmp_path: Pa
             connection.execute(f"SET search_path = {schema}")
             kept = connection.execute("SELECT DISTINCT name FROM dog").fetchall()
         assert kept == [("Slip",)]
+
+
+def test_nobody_who_was_signed_out_since_is_in_again(place: str, tmp_path: Path) -> None:
+    filled(place)
+    database = made(place)
+    let_in(database, NOW)
+    with database.writing() as session:
+        account = session.exec(select(Account)).one()
+        codes.new_code(session, Purpose.PASSWORD, NOW, account)
+    back_up(place, tmp_path / "copy.zip", NOW)
+    with database.writing() as session:
+        sessions.end_all(session, account.id or 0)
+    database.close()
+
+    restore(tmp_path / "copy.zip", place, NOW, over=True)
+
+    database = made(place)
+    with database.reading() as session:
+        assert session.exec(select(SignIn)).all() == []
+        assert session.exec(select(SignInCode)).all() == []
+        assert len(session.exec(select(Account)).all()) == 1
+    database.close()
+    assert dogs_in(place) == list(NAMES)
 
 
 def test_an_empty_place_is_filled_and_works_on(place: str, tmp_path: Path) -> None:
