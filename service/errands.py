@@ -13,7 +13,7 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 from secrets import token_hex
 from threading import Event, Lock, Thread
-from typing import Final
+from typing import Final, TypeVar
 
 from sqlmodel import Session, col, delete
 
@@ -27,6 +27,7 @@ Tick = Callable[[int, int], None]
 """Told how much is done, of how much."""
 Work = Callable[[Tick], bytes | None]
 """A piece of work; what it returns is kept with its row."""
+Made = TypeVar("Made")
 
 WAIT: Final = 1.5
 """Seconds that a request sleeps for its piece of work: most are over by then."""
@@ -47,6 +48,8 @@ class Lane(StrEnum):
 
     FILES = "files"
     PRINTS = "prints"
+    PAPERS = "papers"
+    TAKE_OUT = "take out"
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +124,13 @@ class Errands:
         wait([piece.future], WAIT)
         if piece.future.done():
             piece.future.result()
+
+    def alone(self, lane: Lane, work: Callable[[], Made]) -> Made:
+        """Do what is somewhat long in its lane while the request sleeps, and return what it made.
+
+        However many ask for it at once, one is worked on.
+        """
+        return self._lanes[lane].submit(work).result()
 
     def progress(self, session: Session, errand_id: int | None) -> Progress:
         """Return how far a piece of work is; one that nobody does any more was broken off."""

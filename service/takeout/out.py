@@ -114,10 +114,18 @@ def name_of(kind: str, now: datetime) -> str:
 
 
 def taken_out(database: Database, kind: str, now: datetime) -> Iterator[bytes]:
-    """Yield everything in pieces, as a zip of CSV files or as JSON; first it is written whole."""
-    with TemporaryFile() as whole:
-        file = cast("IO[bytes]", whole)
+    """Write everything, as a zip of CSV files or as JSON, and return it in pieces."""
+    file = cast("IO[bytes]", TemporaryFile())  # noqa: SIM115 - closed once the last piece is read
+    try:
         WRITERS[kind](database, now, file)
-        file.seek(0)
+    except BaseException:
+        file.close()
+        raise
+    file.seek(0)
+    return _pieces(file)
+
+
+def _pieces(file: IO[bytes]) -> Iterator[bytes]:
+    with file:
         while piece := file.read(1 << 20):
             yield piece

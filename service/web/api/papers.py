@@ -11,12 +11,14 @@ from documents.page import Paper
 from service import paperwork
 from service.bodies import ShopIn
 from service.db import Database
+from service.errands import Errands, Lane
+from service.errors import UnreadableError
 from service.fields import LanguageCode
 from service.orders import Found, found
 from service.planning import yarn_of
 from service.shelf import yarn_on_shelf
 from service.shop import shop_of
-from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
+from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf, ErrandsOf
 from service.web.parts import api_part
 from service.web.problems import documented
 from service.web.visitor import is_maker
@@ -33,6 +35,10 @@ Said = Annotated[
 ]
 OF_ORDER: Final[dict[int | str, dict[str, Any]]] = {**documented(404, 409, 422), **AS_PDF}
 Draw = Callable[[Found, ShopIn, Paper], bytes]
+LARGE: Final = 10_000
+"""Stitches of a hood whose ticket takes some 40 ms of a processor; a usual one has a thousand."""
+MOST_LABELS: Final = 200
+"""Labels of one print, on 25 sheets."""
 
 
 def as_pdf(content: bytes, name: str) -> Response:
@@ -41,34 +47,67 @@ def as_pdf(content: bytes, name: str) -> Response:
     return Response(content, media_type=PDF, headers=headers)
 
 
+def _read(database: Database, number: str, paper: Paper | None) -> tuple[Found, ShopIn, Paper]:
+    with database.reading() as session:
+        order, (shop, _) = found(session, number), shop_of(session)
+    return order, shop, paper or Paper(shop.paper)
+
+
 def _drawn(
     database: Database, number: str, paper: Paper | None, name: str, draw: Draw
 ) -> Response:
-    with database.reading() as session:
-        order, (shop, _) = found(session, number), shop_of(session)
-    content = draw(order, shop, paper or Paper(shop.paper))
+    order, shop, size = _read(database, number, paper)
+    return as_pdf(draw(order, shop, size), f"{name}-{order.order.number}")
+
+
+def _is_large(order: Found) -> bool:
+    """Return whether an order's hood has so many stitches that its rows take long to draw."""
+    made = order.plan.made.made if order.plan else ()
+    return sum(count for _, count in made) > LARGE
+
+
+def _drawn_by_stitch(
+    database: Database,
+    errands: Errands,
+    number: str,
+    paper: Paper | None,
+    name: str,
+    draw: Draw,
+) -> Response:
+    """Return a paper with every stitch on it; that of a large hood is drawn in its turn."""
+    order, shop, size = _read(database, number, paper)
+    if _is_large(order):
+        content = errands.alone(Lane.PAPERS, lambda: draw(order, shop, size))
+    else:
+        content = draw(order, shop, size)
     return as_pdf(content, f"{name}-{order.order.number}")
 
 
 @router.get("/orders/{number}/work-ticket.pdf", response_class=Response, responses=OF_ORDER)
 def print_ticket(
-    number: str, request: Request, database: DatabaseOf, paper: Size = None
+    number: str,
+    request: Request,
+    database: DatabaseOf,
+    errands: ErrandsOf,
+    paper: Size = None,
 ) -> Response:
     """Print the work ticket."""
     link = f"{str(request.base_url).rstrip('/')}/orders/{number}"
-    return _drawn(
-        database,
-        number,
-        paper,
-        "ticket",
-        lambda o, s, p: paperwork.work_ticket(o, s, p, link, buyer=is_maker()),
-    )
+    maker = is_maker()
+
+    def draw(order: Found, shop: ShopIn, size: Paper) -> bytes:
+        return paperwork.work_ticket(order, shop, size, link, buyer=maker)
+
+    return _drawn_by_stitch(database, errands, number, paper, "ticket", draw)
 
 
 @router.get("/orders/{number}/stitch-chart.pdf", response_class=Response, responses=OF_ORDER)
-def print_chart(number: str, database: DatabaseOf, paper: Size = None) -> Response:
+def print_chart(
+    number: str, database: DatabaseOf, errands: ErrandsOf, paper: Size = None
+) -> Response:
     """Print the stitch chart."""
-    return _drawn(database, number, paper, "chart", paperwork.stitch_chart)
+    draw = paperwork.stitch_chart
+    return _drawn_by_stitch(database, errands, number, paper, "chart", draw)
 
 
 @router.get("/orders/{number}/care-sheet.pdf", response_class=Response, responses=OF_ORDER)
@@ -135,6 +174,18 @@ def print_blank_guide(database: DatabaseOf, paper: Size = None, language: Said =
     return as_pdf(measuring_guide.render(view, size), "measure")
 
 
+def check_labels(order: list[str], copies: int) -> None:
+    """Refuse more labels than are drawn at once.
+
+    Raises:
+        UnreadableError: saying how many that would be.
+    """
+    count = len(set(order)) * copies
+    if count > MOST_LABELS:
+        said = f"That is {count} labels, and {MOST_LABELS} are the most. Print them in parts."
+        raise UnreadableError(said, {"copies": said})
+
+
 @router.get("/papers/labels.pdf", response_class=Response, responses=OF_ORDER)
 def print_labels(
     database: DatabaseOf,
@@ -143,7 +194,8 @@ def print_labels(
     paper: Size = None,
     language: Said = None,
 ) -> Response:
-    """Print labels of one or more hoods, several on a sheet."""
+    """Print labels of one or more hoods, several on a sheet; 200 at most in one print."""
+    check_labels(order, copies)
     with database.reading() as session:
         orders = [found(session, number) for number in dict.fromkeys(order)]
         shop, _ = shop_of(session)
@@ -156,6 +208,7 @@ def print_sizes(
     yarn_id: Annotated[int, Path(ge=1, le=HIGHEST_ID)],
     database: DatabaseOf,
     clock: ClockOf,
+    errands: ErrandsOf,
     paper: Size = None,
     language: Said = None,
 ) -> Response:
@@ -164,5 +217,9 @@ def print_sizes(
         shop, _ = shop_of(session)
         yarn = yarn_of(yarn_on_shelf(session, yarn_id).yarn)
     size, day = paper or Paper(shop.paper), clock().date()
-    view = paperwork.sizes_of(stock_of(yarn), yarn, shop, day, language or shop.language)
-    return as_pdf(size_sheet.render(view, size), f"sizes-{yarn_id}")
+
+    def draw() -> bytes:
+        view = paperwork.sizes_of(stock_of(yarn), yarn, shop, day, language or shop.language)
+        return size_sheet.render(view, size)
+
+    return as_pdf(errands.alone(Lane.PAPERS, draw), f"sizes-{yarn_id}")

@@ -9,6 +9,7 @@ from fastapi.responses import HTMLResponse
 from service import paperwork
 from service.bodies import ShopIn
 from service.db import Database
+from service.errands import Lane
 from service.orders import Found, found
 from service.papershtml import (
     bill_html,
@@ -23,7 +24,7 @@ from service.planning import yarn_of
 from service.shelf import yarn_on_shelf
 from service.shop import shop_of
 from service.web.api.papers import Said
-from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf
+from service.web.dependencies import HIGHEST_ID, ClockOf, DatabaseOf, ErrandsOf
 from service.web.parts import api_part
 from service.web.problems import documented
 from sizing.stock import stock_of
@@ -103,6 +104,7 @@ def show_sizes(
     yarn_id: Annotated[int, Path(ge=1, le=HIGHEST_ID)],
     database: DatabaseOf,
     clock: ClockOf,
+    errands: ErrandsOf,
     language: Said = None,
 ) -> HTMLResponse:
     """Show the sheet of stock sizes in a yarn of the shelf."""
@@ -110,4 +112,5 @@ def show_sizes(
         shop, _ = shop_of(session)
         yarn = yarn_of(yarn_on_shelf(session, yarn_id).yarn)
     day, code = clock().date(), language or shop.language
-    return as_page(sizes_html(paperwork.sizes_of(stock_of(yarn), yarn, shop, day, code)))
+    stock = errands.alone(Lane.PAPERS, lambda: stock_of(yarn))
+    return as_page(sizes_html(paperwork.sizes_of(stock, yarn, shop, day, code)))

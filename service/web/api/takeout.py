@@ -5,9 +5,10 @@ from typing import Any, Final, Literal
 from fastapi.responses import StreamingResponse
 
 from service.db import Database
+from service.errands import Errands, Lane
 from service.orders import Clock
 from service.takeout.out import MEDIA, name_of, taken_out
-from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.dependencies import ClockOf, DatabaseOf, ErrandsOf
 from service.web.parts import api_part
 from service.web.problems import documented
 
@@ -22,23 +23,22 @@ FILE: Final[dict[int | str, dict[str, Any]]] = {
 }
 
 
-def everything(database: Database, clock: Clock, kind: str) -> StreamingResponse:
-    """Return everything as a file to keep."""
+def everything(database: Database, clock: Clock, errands: Errands, kind: str) -> StreamingResponse:
+    """Return everything as a file to keep; one is written at a time."""
     now = clock()
     headers = {
         "Content-Disposition": f'attachment; filename="{name_of(kind, now)}"',
         "Cache-Control": "no-store",
     }
-    return StreamingResponse(
-        taken_out(database, kind, now), media_type=MEDIA[kind], headers=headers
-    )
+    whole = errands.alone(Lane.TAKE_OUT, lambda: taken_out(database, kind, now))
+    return StreamingResponse(whole, media_type=MEDIA[kind], headers=headers)
 
 
 @router.get(
     "/everything.{kind}", response_class=StreamingResponse, responses=documented(422) | FILE
 )
 def take_everything_out(
-    kind: Literal["zip", "json"], database: DatabaseOf, clock: ClockOf
+    kind: Literal["zip", "json"], database: DatabaseOf, clock: ClockOf, errands: ErrandsOf
 ) -> StreamingResponse:
     """Take everything out: all tables as CSV files in a zip, or as one JSON document."""
-    return everything(database, clock, kind)
+    return everything(database, clock, errands, kind)
