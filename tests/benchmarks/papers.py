@@ -19,9 +19,10 @@ from statistics import median
 from typing import Any, Final
 
 from pypdf import PdfReader
+from reportlab.pdfgen import canvas as pdfgen
 from reportlab.pdfgen.canvas import Canvas
 
-from documents import care_sheet, page, stitch_chart, work_ticket
+from documents import care_sheet, stitch_chart, work_ticket
 from documents.care_view import care_view
 from documents.chart_view import chart_view
 from documents.fonts import REGULAR
@@ -69,7 +70,7 @@ class Recorder:
 @contextmanager
 def recording(tapes: list[Tape]) -> Iterator[None]:
     """Let each canvas that a paper opens be recorded."""
-    names = vars(page)
+    names = vars(pdfgen)  # a paper takes it from there when it is drawn
     real = names["Canvas"]
 
     def open_canvas(*args: object, **kwargs: object) -> Recorder:
