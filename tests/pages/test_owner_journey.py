@@ -34,6 +34,12 @@ def _accessible(page: Page) -> None:
     assert found["passes"] > 10
 
 
+def _press(page: Page, name: str) -> None:
+    """Press a button, and wait for the page that comes of it."""
+    with page.expect_navigation():
+        page.get_by_role("button", name=name).click()
+
+
 def _link(visitor: Visitor, tongue: str = "English") -> str:
     """Make a link on the order's page; return its path."""
     page = visitor.page
@@ -153,12 +159,12 @@ def test_the_owner_s_pages_are_accessible(
         page.locator("summary").click()
         visitor.check()
         _accessible(page)
-        page.get_by_role("button", name="Send the numbers").click()
+        _press(page, "Send the numbers")
         _accessible(page)
         _field(page, "neck_girth", 1).fill("14.5")
-        page.get_by_role("button", name="Send the numbers").click()
+        _press(page, "Send the numbers")
         _accessible(page)
-        page.get_by_role("button", name="It is right as it is").click()
+        _press(page, "It is right as it is")
         _accessible(page)
         visitor.go(ORDER)
         expect(page.locator(".measured .finding").first).to_be_visible()
