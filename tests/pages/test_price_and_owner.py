@@ -27,7 +27,18 @@ def test_the_asked_price_itself_earns_at_least_the_wage(site: Site) -> None:
     said = site.get(f"/orders/{number}?at={price.replace('.', ',')}").by_id("earning").text
 
     assert said.startswith(f"At {price} EUR an hour of this work earns you ")
-    assert Decimal(said.rstrip(".").rpartition(" ")[2]) >= 15
+    hourly = said.rstrip(".").rpartition(" ")[2]
+    assert Decimal(hourly) >= 15
+    # Without asking it is told of the price itself, and over the wire.
+    assert site.get(f"/orders/{number}").by_id("earns").text.startswith(f"Earns you {hourly} EUR")
+    address = f"/api/v1/orders/{number}/earnings"
+    own, more = (site.client.get(address, params=q).json() for q in ({}, {"paid": "100.00"}))
+    assert own == {"paid": price, "per_hour": hourly, "currency": "EUR"}
+    assert Decimal(more["per_hour"]) > Decimal(hourly)
+    assert site.client.get(address, params={"paid": "0"}).status_code == 422
+    stopped = site.take(WRONG_NECK)
+    assert "Earns you" not in stopped.text
+    assert site.client.get(f"/api/v1/orders/{site.number()}/earnings").status_code == 409
 
 
 @pytest.mark.parametrize(

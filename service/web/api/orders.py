@@ -8,6 +8,8 @@ from sqlmodel import Session
 
 from service.bench.desk import desk_of
 from service.bodies import MoveIn, OrderIn, OutcomeIn
+from service.earning import EarningOut, earning
+from service.fields import Money
 from service.listing import PAGE, Sought, orders_like
 from service.nextfit import SuggestionOut, suggestion_for
 from service.orderout import OrderList, OrderOut, order_list, order_out
@@ -113,6 +115,19 @@ def move_an_order(
     with database.writing() as session:
         move_order(session, number, move.to, version, clock(), move.note)
         return whole(session, number, response)
+
+
+@router.get("/{number}/earnings", responses=documented(404, 409, 422))
+def show_earnings(
+    number: Number,
+    database: DatabaseOf,
+    paid: Annotated[
+        Money | None, Query(gt=0, description="a price; the order's own where it is left out")
+    ] = None,
+) -> EarningOut:
+    """Say what a price leaves the maker for each hour of the order's work."""
+    with database.reading() as session:
+        return earning(found(session, number), paid)
 
 
 @router.get("/{number}/fit-suggestion", responses=documented(404, 422))

@@ -133,6 +133,7 @@ GET /api/v1/shopping-list
 GET /api/v1/queue
 GET /api/v1/figures
 GET /api/v1/orders/{number}/fit-suggestion
+GET /api/v1/orders/{number}/earnings
 GET /api/v1/calendar
 GET /api/v1/calendar/addresses
 POST /api/v1/calendar/addresses

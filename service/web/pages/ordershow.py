@@ -8,14 +8,13 @@ from fastapi.responses import HTMLResponse
 from sqlmodel import Session
 
 from service.bench.desk import desk_of
-from service.bodies import RatesIn
 from service.db import Database
+from service.earning import earning
 from service.experience import prior_of
 from service.nextfit import suggestion_for
 from service.orders import Clock, Found, found
 from service.owner.enquiries import enquiry_of
 from service.papernotes import paper_notes
-from service.planning import earned_at
 from service.questions import answers_to, noting
 from service.sending.wire import care_sheet_of
 from service.shop import shop_of
@@ -67,6 +66,7 @@ def _told(session: Session, number: str, now: datetime, form: Form | None) -> di
         "suggested": suggested(suggestion_for(session, order), view.order.asked.unit),
         "hook_advice": hook_advice(order.plan.hook_mm, shop.hooks) if order.plan else "",
         "care_sheet": care_sheet_of(session, order.order.id),
+        "earns": _earns(order),
         "earning": _earning(order, form.text("at") if form else ""),
     }
 
@@ -130,7 +130,13 @@ def _earning(order: Found, at: str) -> str:
         return "Write the price as a number, for example 45 or 45.50."
     if not paid.is_finite() or not 0 < paid <= int(MOST_MONEY.value):
         return "A price is more than 0 and not so large."
-    asked, rates = order.asked, order.order.rates
-    plan = order.plan
-    hourly = earned_at(plan, asked, RatesIn.model_validate(rates), paid)
-    return f"At {paid} {plan.price.currency} an hour of this work earns you {hourly}."
+    found = earning(order, paid)
+    return f"At {paid} {found.currency} an hour of this work earns you {found.per_hour}."
+
+
+def _earns(order: Found) -> str:
+    """Return what the price of an order earns; nothing where there is none."""
+    if order.plan is None:
+        return ""
+    found = earning(order)
+    return f"Earns you {found.per_hour} {found.currency} an hour, wage and profit together."
