@@ -1,5 +1,7 @@
 """Changing an order and moving it on."""
 
+from service.bodies import OrderIn
+from service.web.pages.history import CALLED
 from tests.pages.site import BEAGLE, WRONG_NECK, Site
 
 
@@ -160,3 +162,15 @@ def test_a_stopped_order_is_not_moved_on(site: Site) -> None:
     page = site.send(move.action, move.with_(to="accepted"), 409)
 
     assert "correct or accept the numbers" in page.text
+
+
+def test_the_history_has_a_word_for_each_part_of_an_order(site: Site) -> None:
+    told_by_parts = {"accepted", "measurements"}
+    assert set(OrderIn.model_fields) - told_by_parts <= set(CALLED)
+
+    site.take(BEAGLE)
+    address = f"/orders/{site.number()}/edit"
+    form = site.get(address).form()
+    page = site.send(address, form.with_(made_before="0", language="de", do="take"))
+    assert "ade before from nothing to “0”" in page.text
+    assert "anguage of the buyer from “en” to “de”" in page.text

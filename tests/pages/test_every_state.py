@@ -160,7 +160,8 @@ def test_a_buyer_confirms_and_a_letter_is_read(look: Look, doors: Database) -> N
     page = look.page
     page.goto(f"{look.visitor.address}/confirm/{secret}")
     look.found += complaints(page)
-    page.get_by_role("button").first.click()
+    with page.expect_navigation():
+        page.get_by_role("button").first.click()
     look.found += complaints(page)
     letter = page.request.get(f"{look.visitor.address}/orders/2027-0006/papers/care/letter")
     assert letter.ok

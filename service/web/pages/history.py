@@ -12,7 +12,7 @@ from sizing.checks import NAMES
 from sizing.swatches import NAMES as OF_SWATCH
 
 _DOUBTED: Final = NAMES | OF_SWATCH | OF_BALL
-_NAMES: Final[dict[str, str]] = {
+CALLED: Final[dict[str, str]] = {
     **NAMES,
     "buyer": "the buyer",
     "dog": "the dog",
@@ -28,7 +28,11 @@ _NAMES: Final[dict[str, str]] = {
     "coat": "the coat",
     "risks": "what to mind",
     "wishes": "how it is made",
+    "made_before": "hoods of this kind made before",
+    "language": "the language of the buyer",
+    "from_fittings": "what earlier hoods taught of the fit",
 }
+"""What each part of an order is called in its history."""
 _TOLD: Final = ("grams", "minutes", "collar", "nape", "opening")
 _WHOLE: Final = {"measurements": "", "dog": "the dog's ", "buyer": "the buyer's "}
 """Parts whose changes are told field by field, and how each begins."""
@@ -65,13 +69,13 @@ def _accepted(old: list[dict[str, Any]] | None, new: list[dict[str, Any]] | None
 def _inside(prefix: str, old: dict[str, Any], new: dict[str, Any]) -> Iterator[str]:
     for key, value in new.items():
         if old.get(key) != value:
-            part = _NAMES.get(key, key).removeprefix("the ")
+            part = CALLED.get(key, key).removeprefix("the ")
             yield f"{prefix}{part} from {_value(old.get(key))} to {_value(value)}"
 
 
 def _parts(name: str, old: Any, new: Any) -> Iterator[str]:  # noqa: ANN401 - as kept in JSON
     """Yield the changes inside one part of an order."""
-    label = _NAMES.get(name, name)
+    label = CALLED.get(name, name)
     if name == "accepted":
         yield from _accepted(old, new)
     elif name in _WHOLE and isinstance(old, dict) and isinstance(new, dict):
