@@ -133,7 +133,8 @@ def test_every_answer_to_what_may_be_sent_is_one_that_the_description_names(
         cases_of(operation)
 
     found.tell()
-    assert found.statuses[404] < 0.2 * found.tried.total()  # most are behind the door
+    # Most are behind the door; a part of the long form may have more that are not.
+    assert found.statuses[404] < (0.25 if LONG else 0.2) * found.tried.total()
     assert len(found.tried) == len(operations[part::PARTS])
 
 
