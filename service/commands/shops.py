@@ -7,6 +7,7 @@ from sqlalchemy import make_url
 from service.commands.opening import make_queue, opened, settings_of
 from service.db import open_database
 from service.keeping.faults import KeepingError
+from service.keeping.server import refuse_letters
 from service.keeping.shops import make_room
 from service.schema import upgrade
 
@@ -27,6 +28,7 @@ def new_shop(arguments: argparse.Namespace) -> int:
             " HOODWRIGHT_DATABASE_URL. Otherwise a shop is a data folder: hoodwright serve --data."
         )
         raise KeepingError(message)
+    refuse_letters(settings.database_url)
     inside = make_room(settings.database_url, arguments.name)
     database = open_database(inside)
     try:

@@ -6,6 +6,7 @@ from service.keeping.backup import file_of, kind_of
 from service.keeping.embedded import faults_in
 from service.keeping.faults import DamagedError
 from service.keeping.revisions import embedded_revision, refuse_newer, server_revision
+from service.keeping.server import refuse_letters
 
 
 def refuse_damaged(url: str, *, whole: bool = False) -> None:
@@ -18,9 +19,10 @@ def refuse_damaged(url: str, *, whole: bool = False) -> None:
 
     Raises:
         DamagedError, NewerError: saying what to do; nothing was changed.
-        KeepingError: if it cannot be opened.
+        KeepingError: if it cannot be opened, or is of a kind that does not keep every letter.
     """
     if kind_of(url) == "postgresql":
+        refuse_letters(url)
         refuse_newer("The database that HOODWRIGHT_DATABASE_URL names", server_revision(url))
         return
     path = file_of(url)

@@ -73,6 +73,23 @@ def connected(url: str) -> Generator[Connection[Any]]:
         raise KeepingError(message) from error
 
 
+def refuse_letters(url: str) -> None:
+    """Refuse a database that cannot keep every letter.
+
+    Raises:
+        KeepingError: saying which one to make.
+    """
+    with connected(url) as connection:
+        kept_as = connection.info.parameter_status("server_encoding")
+    if kept_as != "UTF8":
+        message = (
+            f"The database that HOODWRIGHT_DATABASE_URL names keeps letters as {kept_as}, and not"
+            " every name can be written so. Make another: CREATE DATABASE name ENCODING 'UTF8'"
+            " TEMPLATE template0. What is in this one comes over by hoodwright backup and restore."
+        )
+        raise KeepingError(message)
+
+
 def counts_at(url: str) -> Counts:
     """Return the counts of a database, all of one moment."""
     with connected(url) as connection, _one_moment(connection):

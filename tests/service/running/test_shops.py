@@ -8,10 +8,11 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from urllib.request import urlopen
 
+import psycopg
 import pytest
 from sqlalchemy import create_engine, make_url, text
 
-from deploy.postgres import libpq_url, new_database
+from deploy.postgres import libpq_url, new_database, with_database
 from service.console import main
 from service.db import open_database
 from service.doors.accounts import knock
@@ -157,3 +158,32 @@ def test_the_first_account_is_made_from_a_file_where_no_link_can_be_opened(
         assert knock(session, "tilda", "seven knitted plovers at noon", Hasher()) is not None
         assert knock(session, "tilda", "short", Hasher()) is None
     database.close()
+
+
+@pytest.mark.parametrize("encoding", ["SQL_ASCII", "LATIN1"])
+def test_a_database_that_does_not_keep_every_letter_is_refused(
+    postgres_url: str,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    encoding: str,
+) -> None:
+    server, name = libpq_url(postgres_url), f"hoodwright_letters_{encoding.lower()}"
+    with psycopg.connect(server, autocommit=True) as connection:
+        connection.execute(f"DROP DATABASE IF EXISTS {name}")
+        plain = "TEMPLATE template0 LC_COLLATE 'C' LC_CTYPE 'C'"
+        connection.execute(f"CREATE DATABASE {name} ENCODING '{encoding}' {plain}")
+        try:
+            monkeypatch.setenv("HOODWRIGHT_DATABASE_URL", with_database(server, name))
+            for command in (
+                ["migrate"],
+                ["serve", "--port", "9"],
+                ["work"],
+                ["new-shop", "wrack"],
+            ):
+                assert main(command) == 1
+                said = capsys.readouterr().err
+                assert said.startswith("The database that HOODWRIGHT_DATABASE_URL names keeps")
+                assert f"as {encoding}" in said
+                assert "ENCODING 'UTF8'" in said
+        finally:
+            connection.execute(f"DROP DATABASE {name} WITH (FORCE)")
