@@ -2,6 +2,7 @@
 
 import os
 import re
+import shutil
 import signal
 import socket
 import sqlite3
@@ -317,3 +318,44 @@ def test_no_other_account_of_the_machine_reads_the_shops_files(tmp_path: Path) -
             env=environment(), cwd=tmp_path, check=True, capture_output=True,
         )  # fmt: skip
     assert readable(tmp_path) == []
+
+
+ALONE = ("unshare", "--user", "--map-root-user", "--pid", "--fork", "--kill-child")
+"""Starts a program as the first process of a place of its own, as containers do."""
+
+
+def may_be_first() -> bool:
+    """Whether this machine has the program, and lets it."""
+    found = shutil.which(ALONE[0])
+    return bool(found) and subprocess.run([*ALONE, "true"], check=False).returncode == 0  # noqa: S603 - the system's
+
+
+def child_of(process: subprocess.Popen[str]) -> int:
+    """Return the process that another one has started, once it waits for the sign to stop."""
+    begun = monotonic()
+    while monotonic() - begun < SECONDS and process.poll() is None:
+        children = Path(f"/proc/{process.pid}/task/{process.pid}/children").read_text().split()
+        if children:
+            status = Path(f"/proc/{children[0]}/status").read_text()
+            caught = int(status.partition("SigCgt:")[2].split()[0], 16)
+            if caught & (1 << (signal.SIGTERM - 1)):
+                return int(children[0])
+        sleep(0.005)
+    process.kill()
+    pytest.fail(f"it never waits for the sign to stop: {process.communicate()}")
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="containers are Linux's")
+def test_the_first_process_of_a_container_hears_the_sign_to_stop_while_it_starts(
+    tmp_path: Path,
+) -> None:
+    if not may_be_first():
+        pytest.skip("this machine lets nobody be a first process")
+    with subprocess.Popen(  # noqa: S603 - our own command
+        [*ALONE, *command("--port", str(free_port()), "--data", tmp_path)],
+        env=environment(), stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    ) as process:  # fmt: skip
+        os.kill(child_of(process), signal.SIGTERM)
+        out, err = process.communicate(timeout=SECONDS)
+    assert process.returncode == 0
+    assert (out, err) == ("", "")  # long before it serves
