@@ -32,8 +32,9 @@ KEPT: Final = (
 )
 GOOD: Final = "Hard to guess."
 SLOW: Final = "That was tried often. Wait {seconds} s, then try again."
-HEADERS: Final = {"Referrer-Policy": "no-referrer"}
-"""The address of this page may hold a code."""
+HEADERS: Final = {"Referrer-Policy": "same-origin"}
+"""The address of this page may hold a code, which no other site is told. Not none at all: an older
+browser would send its form as if from nowhere, and be refused."""
 
 Sent = dict[str, str]
 
