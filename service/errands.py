@@ -129,8 +129,15 @@ class Errands:
         """Do what is somewhat long in its lane while the request sleeps, and return what it made.
 
         However many ask for it at once, one is worked on.
+
+        Raises:
+            NotAllowedError: if the program is about to end.
         """
-        return self._lanes[lane].submit(work).result()
+        with self._lock:
+            if self._stopping.is_set():
+                raise NotAllowedError(BROKEN)
+            future = self._lanes[lane].submit(work)
+        return future.result()
 
     def progress(self, session: Session, errand_id: int | None) -> Progress:
         """Return how far a piece of work is; one that nobody does any more was broken off."""

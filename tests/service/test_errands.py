@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
-from threading import Event
+from threading import Event, Lock, Thread
 from time import monotonic, sleep
 
 import pytest
@@ -11,7 +11,7 @@ from sqlmodel import select
 from service import errands as module
 from service.db import Database
 from service.errands import ALIVE, BROKEN, KEPT, Errands, Lane, Progress, Tick, Work
-from service.errors import NotFoundError, StaleError
+from service.errors import NotAllowedError, NotFoundError, StaleError
 from service.models import Errand
 from tests.service.api import FixedClock
 
@@ -201,8 +201,29 @@ def test_a_server_that_is_stopped_breaks_off_what_goes_on_and_what_waits(
     assert seen(database, after, one).wrong == seen(database, after, two).wrong == BROKEN
     assert seen(database, after, one).over
     assert went_on == []
-    with pytest.raises(Exception, match="broken off"):
+    with pytest.raises(NotAllowedError, match="broken off"):
         begun(database, errands, lambda _tick: None)
+    with pytest.raises(NotAllowedError, match="broken off"):
+        errands.alone(Lane.PAPERS, lambda: went_on.append("alone"))
+    assert went_on == []
+
+
+def test_of_many_that_ask_at_once_one_is_worked_on(database: Database, errands: Errands) -> None:
+    del database
+    going, most = Lock(), []
+
+    def work() -> None:
+        assert going.acquire(blocking=False), "two at once"
+        sleep(0.01)
+        most.append(1)
+        going.release()
+
+    asking = [Thread(target=errands.alone, args=(Lane.PAPERS, work)) for _ in range(8)]
+    for one in asking:
+        one.start()
+    for one in asking:
+        one.join(LONGEST)
+    assert len(most) == 8
 
 
 def test_a_piece_of_work_is_forgotten_after_a_day(
