@@ -8,6 +8,7 @@ however many are asked for, the pages stay quick.
 import logging
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor, wait
+from contextvars import copy_context
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from enum import StrEnum
@@ -136,7 +137,8 @@ class Errands:
         with self._lock:
             if self._stopping.is_set():
                 raise NotAllowedError(BROKEN)
-            future = self._lanes[lane].submit(work)
+            # Who is asking is known there too.
+            future = self._lanes[lane].submit(copy_context().run, work)
         return future.result()
 
     def progress(self, session: Session, errand_id: int | None) -> Progress:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sizing.addons.shapes import AddOn, part_of
+from sizing.addons.shapes import MOST_COPIES, AddOn, part_of
 from sizing.errors import ValueOutOfRangeError
 from sizing.gauge import Gauge
 from sizing.rowplan import RowPlan
@@ -87,6 +87,9 @@ def make_of(wishes: Wishes, plan: RowPlan, gauge: Gauge) -> Make:
         raise ValueOutOfRangeError("drawstring", reason)
     if wishes.chewer and wishes.add_ons:
         reason = "This dog chews: sew nothing on that could be bitten off and swallowed."
+        raise ValueOutOfRangeError("add_ons", reason)
+    if sum(one.copies for one in wishes.add_ons) > MOST_COPIES.value:
+        reason = f"Sew on {MOST_COPIES.value:g} shapes at most, all together."
         raise ValueOutOfRangeError("add_ons", reason)
     turning = int(wishes.style.turning)
     buttoned = (

@@ -22,6 +22,8 @@ from sizing.rates import Rates
 LEAST_AWAY = 900.0
 """Seconds without a tap after which nobody is at the bench; more where a row takes long."""
 ROWS_AWAY = 3
+LONG = 800
+"""Rows, of every copy, whose steps take some 40 ms of a processor; a usual hood has eighty."""
 _SECONDS = 60
 
 
@@ -60,6 +62,13 @@ class Desk:
     def rates(self) -> Rates:
         """Return the rates of the order."""
         return rates_of(RatesIn.model_validate(self.order.rates))
+
+    @property
+    def is_long(self) -> bool:
+        """Return whether the hood has so many rows that telling its steps takes long."""
+        parts = self.order.plan["pattern"]["parts"] if self.order.plan else ()
+        rows: int = sum(len(one["rows"]) * one.get("copies", 1) for one in parts)
+        return rows > LONG
 
     @cached_property
     def plans(self) -> tuple[Working, ...]:

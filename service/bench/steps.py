@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import chain
 from typing import Final
 
 from documents.figures import tolerance_text
@@ -111,6 +112,17 @@ class _Bench:
         if closing:
             yield Step(f"{prefix}e", Does.TODO, title, "After the last row", closing)
 
+    def copies(self, place: int, part: Part) -> Iterator[Step]:
+        """Yield the steps of all copies of a part; those after the first follow it."""
+        first = tuple(self.part(place, part, 1))
+        yield from first
+        begins = f"p{place}c1"
+        for copy in range(2, part.copies + 1):
+            for step in first:
+                key = f"p{place}c{copy}{step.key.removeprefix(begins)}"
+                head = step.head.replace(f", 1 of {part.copies}", f", {copy} of {part.copies}")
+                yield replace(step, key=key, head=head)
+
     def finishing(self) -> Iterator[Step]:
         """Yield what is to do when all parts are made."""
         plan, asked = self.plan, self.asked
@@ -138,10 +150,7 @@ def steps_of(plan: Plan, asked: OrderIn, rates: Rates, number: str) -> tuple[Ste
         number: of the hood, for its label.
     """
     bench = _Bench(plan, asked, rates, number)
-    made = [
-        step
-        for place, part in enumerate(plan.pattern.parts)
-        for copy in range(1, part.copies + 1)
-        for step in bench.part(place, part, copy)
-    ]
+    made = chain.from_iterable(
+        bench.copies(place, part) for place, part in enumerate(plan.pattern.parts)
+    )
     return (*made, *bench.finishing())

@@ -52,7 +52,7 @@ SHAPES = {
     "none": (),
     "horns": (AddOn(Shape.CONE, 400, 400),),
     "all": tuple(
-        AddOn(shape, 400, 0 if shape is Shape.DISC else 400, 12, colour)
+        AddOn(shape, 400, 0 if shape is Shape.DISC else 400, 3, colour)
         for shape, colour in zip(Shape, ("gold", "moss", "plum", "slate"), strict=True)
     ),
 }

@@ -1,12 +1,15 @@
 """The bench on the wire, on both databases: taps are kept once, and tell where the work stands."""
 
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from itertools import count
 from random import Random
 
 import pytest
 
+from service.bench import desk
 from service.bench.bodies import EventIn
+from service.errands import Errands, Lane
 from tests.service.api import SWATCH, Api, FixedClock, Json, assert_problem, at_once, order_body
 
 BEGUN = datetime(2026, 3, 14, 9, 0, tzinfo=UTC)
@@ -369,4 +372,28 @@ def test_every_variant_can_be_worked_to_the_end(sqlite_api: Api, wishes: Json) -
         assert {step["colour"] for step in steps if step["name"] == "collar" and step["row"]} == {
             "rust", "cream"}  # fmt: skip
     if "add_ons" in wishes:
-        assert "2 of 2" in " ".join(step["head"] for step in steps)
+        heads = " ".join(step["head"] for step in steps)
+        assert ("1 of 2" in heads, "2 of 2" in heads) == (True, True)
+        one, two = (
+            [(s["key"][4:], s["text"], s["stitches"]) for s in steps if s["key"].startswith(copy)]
+            for copy in ("p4c1", "p4c2")
+        )
+        assert one == two != []
+
+
+def test_the_bench_of_a_long_hood_is_told_in_its_turn_and_is_the_same(
+    sqlite_api: Api, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    number = making(sqlite_api)
+    at_once = bench(sqlite_api, number)
+    asked: list[Lane] = []
+    alone = Errands.alone
+
+    def counted(self: Errands, lane: Lane, work: Callable[[], object]) -> object:
+        asked.append(lane)
+        return alone(self, lane, work)
+
+    monkeypatch.setattr(desk, "LONG", 10)
+    monkeypatch.setattr(Errands, "alone", counted)
+    assert bench(sqlite_api, number) == at_once
+    assert asked == [Lane.PAPERS]

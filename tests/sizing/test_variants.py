@@ -8,6 +8,7 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from sizing.addons import AddOn, Shape
 from sizing.dogs import Measurements
 from sizing.errors import PatternFaultError, ValueOutOfRangeError
 from sizing.fit import Dimensions
@@ -153,6 +154,21 @@ def test_a_drawstring_is_refused_with_the_reason() -> None:
         hood_of(Wishes(drawstring=True))
 
     assert caught.value.field == "drawstring"
+
+
+def test_twelve_shapes_are_sewn_on_at_most_all_together() -> None:
+    few = tuple(AddOn(Shape.DISC, 60, copies=copies) for copies in (5, 7))
+    assert (
+        sum(
+            part.copies
+            for part in hood_of(Wishes(add_ons=few)).parts
+            if part.part is PartName.DISC
+        )
+        == 12
+    )
+    with pytest.raises(ValueOutOfRangeError, match="12 shapes at most") as caught:
+        hood_of(Wishes(add_ons=(*few, AddOn(Shape.DISC, 60))))
+    assert caught.value.field == "add_ons"
 
 
 @given(st.integers(1, 80).map(lambda n: 2 * n), st.data())

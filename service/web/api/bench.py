@@ -16,8 +16,9 @@ from service.bench.bodies import (
 from service.bench.keeping import desk_at, keep_events, paces_of_shop
 from service.bench.stand import bench_out, state_out
 from service.bench.turning import follow, set_place
+from service.errands import Lane
 from service.web.api.examples import BENCH_EVENTS, BENCH_FOLLOW, BENCH_PLACE
-from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.dependencies import ClockOf, DatabaseOf, ErrandsOf
 from service.web.parts import api_part
 from service.web.problems import documented
 
@@ -27,10 +28,15 @@ AT = "/orders/{number}/bench"
 
 
 @router.get(AT, responses=documented(404, 409, 422))
-def show_bench(number: Number, database: DatabaseOf, clock: ClockOf) -> BenchOut:
+def show_bench(
+    number: Number, database: DatabaseOf, clock: ClockOf, errands: ErrandsOf
+) -> BenchOut:
     """Show the work of a hood step by step, and where it stands."""
     with database.reading() as session:
-        return bench_out(desk_at(session, number), clock())
+        desk = desk_at(session, number)
+    if desk.is_long:
+        return errands.alone(Lane.PAPERS, lambda: bench_out(desk, clock()))
+    return bench_out(desk, clock())
 
 
 @router.get(f"{AT}/state", responses=documented(404, 409, 422))

@@ -11,8 +11,9 @@ from service.bench.bodies import EventIn, EventsIn, FollowIn, PlaceIn
 from service.bench.desk import Desk
 from service.bench.keeping import desk_at, keep_events
 from service.bench.turning import follow, moment_for, set_place
+from service.errands import Lane
 from service.errors import UnreadableError
-from service.web.dependencies import ClockOf, DatabaseOf
+from service.web.dependencies import ClockOf, DatabaseOf, ErrandsOf
 from service.web.pages.benchview import bench_view
 from service.web.pages.inhand import FIELDS
 from service.web.pages.render import page
@@ -51,10 +52,15 @@ def worker() -> FileResponse:
 
 
 @router.get("/orders/{number}/bench")
-def bench_page(number: str, database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
+def bench_page(
+    number: str, database: DatabaseOf, clock: ClockOf, errands: ErrandsOf
+) -> HTMLResponse:
     """Show the step in hand."""
     with database.reading() as session:
-        return _show(desk_at(session, number), clock)
+        desk = desk_at(session, number)
+    if desk.is_long:
+        return errands.alone(Lane.PAPERS, lambda: _show(desk, clock))
+    return _show(desk, clock)
 
 
 @router.post("/orders/{number}/bench")
