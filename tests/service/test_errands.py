@@ -171,6 +171,15 @@ def test_another_server_tells_how_far_it_is_until_its_signs_of_life_end(
     assert seen(database, tells, left) == Progress(0, 0, over=True, wrong=BROKEN)
 
 
+def test_what_is_written_down_and_not_begun_yet_was_not_broken_off(
+    database: Database, errands: Errands, clock: Hands
+) -> None:
+    with database.writing() as session:
+        number = errands.enter(session, Lane.FILES)
+    clock.now += 2 * ALIVE
+    assert seen(database, errands, number) == Progress(0, 0, over=False)
+
+
 def test_an_embedded_database_knows_after_a_start_that_nobody_works_on_it(
     sqlite_database: Database, clock: Hands
 ) -> None:

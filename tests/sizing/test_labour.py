@@ -139,6 +139,17 @@ def test_the_first_of_its_kind_takes_longer_and_the_eighth_no_more() -> None:
     assert extra == pytest.approx(at_hook * (1 / 0.8**3 - 1))
 
 
+def test_turning_the_rows_of_a_new_kind_takes_longer_too() -> None:
+    rates = Rates(minutes=FixedMinutes(per_turn=0.5), learning=HAND_LEARNING.value)
+    quick = Rates(minutes=FixedMinutes(per_turn=0), learning=HAND_LEARNING.value)
+    with_turns, without = (timed(one, pieces=PIECES, made_before=0) for one in (rates, quick))
+
+    turning = minutes(with_turns, "turning")
+    more = minutes(with_turns, NEW_KIND) - minutes(without, NEW_KIND)
+    assert turning > 0
+    assert more == pytest.approx(turning * (1 / 0.8**3 - 1))
+
+
 @given(
     before=st.integers(0, 20),
     rate=st.floats(0.51, 1),
