@@ -46,6 +46,7 @@ PAGES: Final = {
         "Take an order: what needs another look is said above, and beside its field.",
     ),
     "order": ("/orders/2027-0001", "An order: the hood, its sizes, its price and the next step."),
+    "stopped": ("/orders/2027-0005", "An order with a number to settle."),
     "orders": ("/orders", "The orders, and how one is found."),
     "known": (
         "/orders/new?known=fenwright",
