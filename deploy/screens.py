@@ -25,6 +25,8 @@ from service.bringing.sheet import sample
 from service.db import open_database
 from service.demo import fill_demo
 from service.schema import upgrade
+from service.sending.confirming import new_secret
+from service.sending.outbox import hand_over
 from service.web.application import create_app
 from tests.entering import known, let_in
 from tests.pages.every import made_ready
@@ -55,6 +57,7 @@ PAGES: Final = {
     "change": ("/orders/2027-0002/edit", "An order changed, until the hood is on the hook."),
     "papers": ("/orders/2027-0006/papers", "The papers of an order."),
     "mail": ("/orders/2027-0006/papers/care", "A mail, seen before it is sent."),
+    "confirm": ("/confirm/{paper}", "What the buyer of a hood reads, and confirms."),
     "bench": ("/orders/2027-0001/bench", "The bench: one row at a time, for busy hands."),
     "in-hand": (
         "/orders/2027-0001/in-hand",
@@ -85,6 +88,7 @@ PAGES: Final = {
     "shop": ("/shop", "The shop: maker, habits and rates."),
     "account": ("/account", "Your account."),
     "accounts": ("/accounts", "Helpers, and keys for programs."),
+    "docs": ("/docs", "The API, for programs."),
     "nothing": ("/orders/2027-0099", "An order that there is not."),
 }
 """Pages, each with its address and what it is for."""
@@ -95,7 +99,7 @@ HOODS: Final = (
     ("Pepper", 0.7, 1.2, 1.02), ("Juniper", 1.0, 0.98, 0.96),
 )  # fmt: skip
 """Finished hoods: the dog, its size, and yarn and time beside what was planned."""
-STRANGE: Final = ("sign-in", "owner", "enquiry", "thanks")
+STRANGE: Final = ("sign-in", "owner", "enquiry", "thanks", "confirm")
 """Pages seen by whoever is not signed in."""
 
 
@@ -202,13 +206,15 @@ def main() -> None:
             fill_demo(session, NOW)
         let_in(database, NOW)
         secret = made_ready(database, NOW)
+        with database.writing() as session:
+            paper = new_secret(session, hand_over(session, "2027-0006", "care", "en", NOW), NOW)
         shop = create_app(database, lambda: NOW)
         inside, outside = known(TestClient(shop, SITE)), TestClient(shop, SITE)
         browser = play.chromium.launch(executable_path=shutil.which("chromium"))
         for name, (address, _) in PAGES.items():
             client = outside if name in STRANGE else inside
             if name not in LAST:
-                draw(browser, client, name, address.format(secret=secret))
+                draw(browser, client, name, address.format(secret=secret, paper=paper))
         finish(inside)
         table = brought(inside)
         for name in LAST:
