@@ -93,8 +93,7 @@ def test_rows_a_measure_and_undo(browser: Browser, served: Served) -> None:
     with visit(browser, served.address, PHONE) as visitor:
         page = visitor.page
         visitor.go("/orders/2027-0001")
-        page.get_by_role("link", name="To the bench").click()
-        visitor.check()
+        visitor.follow(page.get_by_role("link", name="To the bench"))
         expect(page.locator("#text")).to_contain_text("Chain 11.")
         tap(page)
         head(page, "Row 1")

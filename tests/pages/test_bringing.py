@@ -29,16 +29,13 @@ def test_a_file_is_chosen_looked_at_and_brought_in(
     path.write_bytes(sample())
     with visit(browser, address, width, script=False) as visitor:
         visitor.go("/shop")
-        visitor.page.get_by_role("link", name="Bring in, take out").click()
-        visitor.check()
+        visitor.follow(visitor.page.get_by_role("link", name="Bring in, take out"))
         visitor.page.get_by_label("File").set_input_files(path)
-        visitor.page.get_by_role("button", name="Look at it first").click()
-        visitor.check()
+        visitor.follow(visitor.page.get_by_role("button", name="Look at it first"))
         assert "order taken, handed over" in visitor.page.inner_text("main")
-        visitor.page.get_by_role("button", name="Bring it in").click()
-        visitor.check()
+        visitor.follow(visitor.page.get_by_role("button", name="Bring it in"))
         assert visitor.page.inner_text("h1") == "Brought in"
-        visitor.page.get_by_role("link", name="To the orders").click()
+        visitor.follow(visitor.page.get_by_role("link", name="To the orders"))
         assert "Sprocket" in visitor.page.inner_text("main")
 
 

@@ -67,7 +67,8 @@ class Look:
 
     def press(self, name: str, heading: str) -> None:
         """Press a button and look at what comes."""
-        self.page.get_by_role("button", name=name, exact=True).first.click()
+        with self.page.expect_navigation():
+            self.page.get_by_role("button", name=name, exact=True).first.click()
         self.here(heading)
 
     def spoil(self, name: str, value: str) -> None:

@@ -71,6 +71,5 @@ def test_the_press_is_large_enough_on_the_phone(browser: Browser, address: str) 
         taken = api.post(f"{address}/api/v1/orders", data=body["asked"], headers=BEARER)
         number = taken.json()["number"]
         visitor.go(f"/orders/{number}")
-        visitor.page.get_by_role("button", name="Take it: collar").click()
-        visitor.check()
+        visitor.follow(visitor.page.get_by_role("button", name="Take it: collar"))
         assert visitor.page.get_by_text("Planned by earlier hoods.").is_visible()

@@ -46,8 +46,7 @@ def _link(visitor: Visitor, tongue: str = "English") -> str:
     visitor.go(ORDER)
     page.get_by_text("Ask the owner to measure").click()
     page.get_by_label("The owner reads").select_option(tongue)
-    page.get_by_role("button", name="Make a link").click()
-    visitor.check()
+    visitor.follow(page.get_by_role("button", name="Make a link"))
     message = page.get_by_label("A message to send").input_value()
     address = page.get_by_label("Or the link alone").input_value()
     assert address in message
@@ -185,7 +184,7 @@ def test_a_stranger_asks_and_the_maker_looks(
         page = visitor.page
         visitor.go("/shop")
         page.get_by_label("The page /ask is open").check()
-        page.get_by_role("button", name="Save").click()
+        visitor.follow(page.get_by_role("button", name="Save"))
         visitor.go("/ask")
         expect(page.get_by_label("Leave this empty")).not_to_be_in_viewport()
         page.get_by_label("Your name").fill("Perpetua Quill")
@@ -202,10 +201,10 @@ def test_a_stranger_asks_and_the_maker_looks(
         visitor.go("/")  # today's page leads there too
         expect(page.get_by_role("link", name="Look at an enquiry from strangers")).to_be_visible()
         visitor.go("/orders")
-        page.get_by_role("link", name=re.compile("From strangers, not looked at: 1")).click()
-        visitor.check()
-        page.get_by_role("link", name=re.compile("Nutkin")).click()
-        visitor.check()
+        visitor.follow(
+            page.get_by_role("link", name=re.compile("From strangers, not looked at: 1"))
+        )
+        visitor.follow(page.get_by_role("link", name=re.compile("Nutkin")))
         expect(page.get_by_label("A message to ask back")).to_have_value(re.compile("a hand"))
         page.get_by_role("link", name="Take it as an order").click()
         expect(page.get_by_label("Name of the buyer")).to_have_value("Perpetua Quill")
@@ -238,8 +237,7 @@ def test_the_pages_for_enquiries_are_accessible(browser: Browser, lively: str) -
         page.get_by_role("button", name="It is right as it is").click()
         expect(page.get_by_text("Your words have arrived")).to_be_visible()
         visitor.go("/enquiries")
-        page.get_by_role("link", name=re.compile("not looked at")).click()
-        visitor.check()
+        visitor.follow(page.get_by_role("link", name=re.compile("not looked at")))
         _accessible(page)
         visitor.complaints.clear()  # the browser's own, on 422
 
@@ -276,7 +274,7 @@ def test_another_site_shows_the_form_only_when_it_is_listed(browser: Browser, li
             visitor.go("/shop")
             page.get_by_label("The page /ask is open").check()
             page.get_by_label("Websites that may show").fill(listed)
-            page.get_by_role("button", name="Save").click()
+            visitor.follow(page.get_by_role("button", name="Save"))
             page.goto(other)
             expect(heading).to_have_count(seen)
         expect(heading).to_have_text("Ask for a hood for your dog")

@@ -29,12 +29,10 @@ def test_a_buyer_is_found_taken_out_and_kept_while_an_order_is_open(
 ) -> None:
     with visit(browser, address, width, script=False) as visitor:
         visitor.go("/shop")
-        visitor.page.get_by_role("link", name="Buyers and their data").click()
-        visitor.check()
+        visitor.follow(visitor.page.get_by_role("link", name="Buyers and their data"))
         visitor.page.get_by_label("Name or e-mail").fill("fenwright")
         visitor.page.get_by_role("button", name="Search").click()
-        visitor.page.get_by_role("link", name="Tilda Fenwright").click()
-        visitor.check()
+        visitor.follow(visitor.page.get_by_role("link", name="Tilda Fenwright"))
         text = visitor.page.inner_text("main")
         assert "Not yet:" in text
         assert "2027-0001" in text

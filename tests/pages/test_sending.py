@@ -180,10 +180,8 @@ def test_a_mail_in_a_real_browser(
         for path in ("/mails", "/mails/care", f"{FINISHED}/papers"):
             visitor.go(path)
         visitor.go(FINISHED)
-        page.get_by_role("link", name="Give the buyer the care sheet").click()
-        visitor.check()
-        page.get_by_role("link", name="Care and supervision sheet").first.click()
-        visitor.check()
+        visitor.follow(page.get_by_role("link", name="Give the buyer the care sheet"))
+        visitor.follow(page.get_by_role("link", name="Care and supervision sheet").first)
         expect(page.frame_locator("iframe").locator("body")).to_contain_text("Dear Tilda")
         page.get_by_role("button", name="Write it to a file").click()
         expect(page.locator(".deliveries")).to_contain_text(f"to {BUYER}")

@@ -4,7 +4,7 @@ from collections.abc import Generator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
-from playwright.sync_api import Browser, ConsoleMessage, Page, Request
+from playwright.sync_api import Browser, ConsoleMessage, Locator, Page, Request
 
 from service.web.visitor import COOKIE
 from tests.entering import SECRET
@@ -63,8 +63,19 @@ class Visitor:
         self.page.goto(self.address + path)
         self.check()
 
+    def follow(self, one: Locator) -> None:
+        """Press what leads to another page, wait until that page is there, and check it.
+
+        A click alone returns before the browser has left the old page, which would then be
+        checked in the new one's place, or be gone half way through.
+        """
+        with self.page.expect_navigation():
+            one.click()
+        self.check()
+
     def check(self) -> None:
         """Hold the page to no sideways scroll, labels for all, and targets a thumb can hit."""
+        self.page.wait_for_load_state()
         for name, script in PROMISES.items():
             broken = self.page.evaluate(script)
             assert broken == [], f"{name}: {broken} at {self.page.url}"
