@@ -19,7 +19,7 @@ from service.owner.limits import Door
 from service.persons.forgetter import Forgetter
 from service.sending.worker import Worker
 from service.settings import MailSettings, ServingSettings
-from service.web import api, health, metering, pages, problems
+from service.web import api, described, health, metering, pages, problems
 from service.web.answers import Answers
 from service.web.files import answer_own
 from service.web.gate.fence import Fence
@@ -85,6 +85,7 @@ def create_app(
         lifespan=life,
         docs_url=None,  # its page fetches from other hosts; ours is among the pages
         redoc_url=None,
+        openapi_url=None,  # ours is in `described`: it is worked out while the pages go on
         # Its own tells whole addresses, some of which are secret; ours is in `tracing`.
         telemetry={"tracing": False, "metrics": False, "logs": False},
     )
@@ -98,9 +99,10 @@ def create_app(
     app.state.serving = serving
     app.state.readiness = Readiness(url_of(database.engine))
     app.state.errands = errands
+    app.state.described = described.Description(app)
     problems.register(app)
     pages.register(app)
-    take_in(app, [health])
+    take_in(app, [health, described])
     app.add_middleware(Guard)  # inside of what counts: what it refuses is counted too
     if serving.metrics_token:
         metering.register(app, database, clock)

@@ -1,12 +1,15 @@
 """The description of the API is true: its examples work, its answers are the ones named."""
 
 from collections.abc import Iterator
+from threading import current_thread
 from typing import Any, NamedTuple
 
 import pytest
+from starlette.testclient import TestClient
 
 from service.db import Database
 from service.web.application import create_app
+from tests.entering import with_key
 from tests.service.api import YARN, Api, Json, assert_problem, order_body
 
 BEGUN = ("accepted", "making")
@@ -86,6 +89,32 @@ def test_the_description_is_served_with_the_routes_of_the_api(api: Api) -> None:
         ("get", "/api/v1/orders/{number}/work-ticket.pdf"),
         ("get", "/api/v1/orders/{number}/care-sheet.pdf"),
     } <= routes
+
+
+def test_the_description_is_the_application_s_own_and_is_asked_for_once(api: Api) -> None:
+    first = api.client.get("/openapi.json")
+    assert first.json() == api.client.app.openapi()  # type: ignore[attr-defined]
+    again = api.client.get("/openapi.json", headers={"If-None-Match": first.headers["ETag"]})
+    assert (again.status_code, again.content) == (304, b"")
+    head = api.client.head("/openapi.json")
+    assert (head.status_code, head.content) == (200, b"")
+
+
+def test_it_is_worked_out_beside_the_requests(sqlite_database: Database) -> None:
+    app = create_app(sqlite_database)
+    client = with_key(TestClient(app))
+    names: list[str] = []
+    work = app.openapi
+
+    def watched() -> Json:
+        names.append(current_thread().name)
+        return work()
+
+    app.openapi = watched  # type: ignore[method-assign]
+    for address in ("/docs", "/openapi.json"):
+        assert client.get(address).status_code == 200
+    assert names
+    assert all(name.startswith("errand") for name in names)
 
 
 def test_the_pages_are_no_part_of_it(document: Json) -> None:

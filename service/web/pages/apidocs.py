@@ -6,6 +6,8 @@ from typing import Any
 from fastapi import Request
 from fastapi.responses import HTMLResponse, PlainTextResponse
 
+from service.web.dependencies import ErrandsOf
+from service.web.described import description_of
 from service.web.pages.render import page
 from service.web.parts import page_part
 
@@ -55,9 +57,9 @@ def _lines(document: dict[str, Any]) -> dict[str, list[Line]]:
 
 
 @router.get("/docs")
-def docs(request: Request) -> HTMLResponse:
+def docs(request: Request, errands: ErrandsOf) -> HTMLResponse:
     """Show what the API can do."""
-    return page("api_docs.html", groups=_lines(request.app.openapi()))
+    return page("api_docs.html", groups=_lines(description_of(request).document(errands)))
 
 
 @router.get("/robots.txt")
