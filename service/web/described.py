@@ -1,7 +1,7 @@
 """The API's description: worked out once in its lane, then answered from memory.
 
-To work it out takes half a second or more of the processor, so the request that first asks for it sleeps
-meanwhile, and the shop's pages go on.
+To work it out takes half a second or more of the processor, so the request that first asks for
+it sleeps meanwhile, and the shop's pages go on.
 """
 
 import json

@@ -141,3 +141,28 @@ def test_a_wrong_swatch_is_said_beside_its_field(demo_site: Site) -> None:
     page = demo_site.send("/yarns/1/swatches", typed | {"swatch.rib_stitches": ["900"]}, 422)
     assert page.form("/swatches").values["swatch.rib_stitches"] == ["900"]
     assert "another look" in page.text
+
+
+def test_the_order_asks_after_swatch_and_ball_as_it_takes_shape(site: Site) -> None:
+    form = site.get("/orders/new").form()
+    swatch = SWATCH | {"swatch.rib_rows": "51"}
+    del swatch["swatch.name"]
+    band = {"yarn.ball_metres": "17"}
+    typed = form.values | {name: [text] for name, text in (BEAGLE | swatch | band).items()}
+
+    page = site.send("/orders/shape", typed)
+    assert "51 may be 15, two digits swapped." in page.root.text
+    assert "Is a point one place off: 170 m" in page.root.text
+    assert {"#swatch.rib_rows", "#yarn.ball_metres"} <= set(page.links())
+    # What is on the shelf has its own page: here another yarn is chosen.
+    site.send("/orders/new", typed | {"shelve": ["yes"], "do": ["take"]})
+    page = site.send("/orders/shape", typed | {"yarn_choice": ["1"]})
+    assert "#yarn_choice" in page.links()
+    # A number of the dog stands beside its field, and not here.
+    page = site.send("/orders/shape", typed | {"measurements.neck_girth": ["45"]})
+    assert "neck" not in page.root.text
+    sound = form.values | {name: [text] for name, text in BEAGLE.items()}
+    assert "Look again" not in site.send("/orders/shape", sound).root.text
+    # What is lacking is named, for the field may be far up the page.
+    page = site.send("/orders/shape", sound | {"yarn.ball_grams": ["some"]})
+    assert "Grams in a ball: " in page.root.text

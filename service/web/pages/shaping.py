@@ -1,7 +1,7 @@
 """The order as it takes shape: price, time, yarn and the promised date of what is typed so far."""
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from sqlmodel import Session, col, select
 
@@ -14,6 +14,7 @@ from service.planning import request_of
 from service.states import State
 from service.web.pages import orderform
 from service.web.pages.desk import Desk
+from service.web.pages.labels import ORDER
 from service.web.pages.planview import balls_line
 from service.web.pages.promising import Promised, for_form, work_of_plan
 from service.web.pages.typed import Values, last
@@ -34,12 +35,23 @@ class Shape:
         lines: what else the plan says.
         lacking: why there is no plan yet, or nothing.
         promised: the date that can be promised.
+        doubts: what looks odd about the ball and the swatch. What is odd about a measurement
+            stands beside it.
     """
 
     total: str
     lines: tuple[tuple[str, str], ...]
     lacking: str
     promised: Promised | None
+    doubts: tuple["Doubt", ...] = ()
+
+
+class Doubt(NamedTuple):
+    """What looks odd, with the field to look at and its name."""
+
+    place: str
+    label: str
+    message: str
 
 
 def _known(session: Session, asked: OrderIn) -> Experience:
@@ -71,7 +83,8 @@ def _lacking(values: Values, error: Exception) -> str:
     if isinstance(error, StoppedError):
         return STOPPED
     wrong = error.fields if isinstance(error, UnreadableError) else {}
-    return " ".join(wrong.values()) or str(error)
+    named = (f"{ORDER[name]}: {said}" if name in ORDER else said for name, said in wrong.items())
+    return " ".join(named) or str(error)
 
 
 def _planned(session: Session, values: Values, desk: Desk) -> tuple[Plan | None, str]:
@@ -85,6 +98,15 @@ def _planned(session: Session, values: Values, desk: Desk) -> tuple[Plan | None,
         return make_plan(request_of(asked, _rates(desk), _known(session, asked))), ""
     except (ServiceError, SizingError) as error:
         return None, _lacking(values, error)
+
+
+def _doubts(plan: Plan, *, new_yarn: bool) -> tuple[Doubt, ...]:
+    """Return what is odd beside the dog's own numbers."""
+    told = [(orderform.place_of(one.field), one.message) for one in plan.findings]
+    odd = [(place, said) for place, said in told if place.startswith(("swatch.", "yarn."))]
+    if not new_yarn:  # the fields of a yarn are for a new one: another one is chosen
+        odd = [(orderform.CHOICE if "yarn" in place else place, said) for place, said in odd]
+    return tuple(Doubt(place, ORDER[place], said) for place, said in odd)
 
 
 def shape_of(session: Session, values: Values, desk: Desk) -> Shape:
@@ -101,4 +123,5 @@ def shape_of(session: Session, values: Values, desk: Desk) -> Shape:
         ("Yarn", balls_line(plan)),
         ("Hook", f"{plan.hook_mm:g} mm"),
     )
-    return Shape(f"{price.total} {price.currency}", lines, "", promised)
+    doubts = _doubts(plan, new_yarn=last(values, orderform.CHOICE) == orderform.NEW)
+    return Shape(f"{price.total} {price.currency}", lines, "", promised, doubts)
