@@ -11,7 +11,7 @@ from sqlmodel import Session, col, select
 
 from service.bodies import OrderIn, RatesIn
 from service.experience import experience
-from service.models import Order, OrderEvent, Outcome, Payment
+from service.models import Dog, Order, OrderEvent, Outcome, Payment
 from service.outcomes import DONE
 from service.planning import (
     labour_again,
@@ -174,9 +174,11 @@ def _earned(group: list[HoodOut], currency: str) -> Decimal | None:
     return None if found is None else rounded(found, currency)
 
 
-def _untold(session: Session) -> list[str]:
+def untold(session: Session) -> list[tuple[str, str]]:
+    """Return the finished hoods of which nothing was told yet: number and dog."""
     query = (
-        select(Order.number)
+        select(Order.number, Dog.name)
+        .join(Dog, col(Dog.id) == col(Order.dog_id))
         .outerjoin(Outcome, col(Outcome.order_id) == col(Order.id))
         .where(col(Order.state).in_(DONE), col(Outcome.id).is_(None))
     )
@@ -195,7 +197,7 @@ def record(session: Session) -> RecordOut:
         hoods=found,
         months=sorted(months, key=lambda one: one.name, reverse=True),
         yarns=_groups(found, lambda one: one.yarn, shop.rates.currency),
-        untold=_untold(session),
+        untold=[number for number, _ in untold(session)],
         grams_factor=grams,
         minutes_factor=minutes,
         currency=shop.rates.currency,

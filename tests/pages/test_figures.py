@@ -1,14 +1,17 @@
 """The drawings of the pages."""
 
 import re
-from itertools import pairwise
+from itertools import pairwise, product
 
 import pytest
+from playwright.sync_api import Browser
 
-from documents.pieces_view import pieces_view
+from documents.pieces_view import PiecesView, pieces_view
 from service.bodies import OrderIn, RatesIn
 from service.planning import request_of
+from service.web.files import own_files
 from service.web.pages.figures import WIDTH, Figure, dog, figure
+from service.web.pages.render import environment
 from sizing.plan import make_plan
 from sizing.units import LengthUnit
 
@@ -19,7 +22,17 @@ DOGS = {
 }
 
 
-def _figure(name: str, weight_class: int = 4) -> Figure:
+WORDS = """() => {
+  const drawing = document.querySelector("svg").getBoundingClientRect();
+  const words = [...document.querySelectorAll("svg text")];
+  return words.filter((one) => {
+    const box = one.getBoundingClientRect();
+    return box.left < drawing.left || box.right > drawing.right || box.bottom > drawing.bottom;
+  }).map((one) => one.textContent);
+}"""
+
+
+def _pieces(name: str, weight_class: int, unit: LengthUnit, collar: str = "joined") -> PiecesView:
     fields = ("neck_length", "neck_girth", "nape_length", "face_girth")
     asked = OrderIn.model_validate(
         {
@@ -32,11 +45,15 @@ def _figure(name: str, weight_class: int = 4) -> Figure:
                 "ball_metres": 170,
                 "ball_grams": 100,
             },
+            "wishes": {"collar": collar},
             "accepted": [{"field": field, "reason": "as drawn"} for field in fields],
         }
     )
-    plan = make_plan(request_of(asked, RatesIn()))
-    return figure(pieces_view(plan, LengthUnit.CM))
+    return pieces_view(make_plan(request_of(asked, RatesIn())), unit)
+
+
+def _figure(name: str, weight_class: int = 4) -> Figure:
+    return figure(_pieces(name, weight_class, LengthUnit.CM))
 
 
 @pytest.mark.parametrize("name", DOGS)
@@ -54,6 +71,19 @@ def test_all_of_it_lies_inside_and_no_word_on_another(name: str, weight_class: i
     beside = [word for word in beside if word.y < top]
     assert all(after.y - before.y >= 15 for before, after in pairwise(beside))
     assert all(0 < word.y <= drawn.height for word in drawn.words)
+
+
+@pytest.mark.parametrize("unit", LengthUnit)
+def test_every_word_can_be_read_whole(browser: Browser, unit: LengthUnit) -> None:
+    draw = environment().from_string("{% import 'parts/order.html' as o %}{{ o.pieces(one) }}")
+    style = f"<style>{own_files()['style.css'].plain.decode()}</style>"
+    page = browser.new_page()
+    for name, weight, collar in product(DOGS, (0, 4, 6), ("joined", "looser", "buttoned")):
+        drawn = figure(_pieces(name, weight, unit, collar))
+        page.set_content(style + draw.render(one=drawn))
+        assert page.locator("svg text").count() >= 7
+        assert page.evaluate(WORDS) == [], (name, weight, collar)
+    page.close()
 
 
 def test_both_pieces_have_one_scale() -> None:

@@ -78,6 +78,7 @@ def test_a_hood_past_its_range_is_told_by_shape_and_word(demo_site: Site) -> Non
 def test_untold_hoods_are_named(demo_site: Site) -> None:
     page = demo_site.get("/figures")
     assert "/orders/2027-0006#ended" in page.links()
+    assert "Moth, 2027-0006" in page.text
 
 
 @pytest.mark.usefixtures("told")

@@ -147,13 +147,16 @@ def figure(pieces: PiecesView) -> Figure:
     edge = _COLLAR_LEFT + wide + _GAP
     front = _PANEL_LEFT - _GAP
     centre = (_TOP + floor) / 2
+    height, _, high = pieces.collar_height.rpartition(" ")
     words = (
         Word(front - 6, centre - 3, "front edge", "end"),
         Word(front - 6, centre + 12, pieces.front, "end", strong=True),
         Word(_PANEL_LEFT, below + _LINE, f"{pieces.base}, half the collar", strong=True),
         *(Word(word.x, word.y + 4, word.text, strong=word.strong) for word in beside),
         Word(_COLLAR_LEFT, ruler + _LINE, pieces.collar_length, strong=True),
-        Word(edge + 8, strip + tall / 2 + 4, pieces.collar_height, strong=True),
+        # In two lines: beside the longest strip there is no room for one.
+        Word(edge + 8, strip + tall / 2 - 3, height, strong=True),
+        Word(edge + 8, strip + tall / 2 + 12, high),
     )
     points = [_near(panel, word.y) for word in beside]
     return Figure(

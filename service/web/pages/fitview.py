@@ -5,6 +5,7 @@ from typing import Final
 
 from sizing.exactness import Source
 from sizing.fitted import Fit
+from sizing.surety import Surety
 from sizing.units import LengthUnit, show_length
 from sizing.wearing import Passage, Verdict, Worn, Zone
 
@@ -18,6 +19,14 @@ _VERDICTS: Final = {
     Verdict.COMFORTABLE: "comfortable",
     Verdict.TIGHT: "tight, do not make it so",
 }
+_MEASURED: Final = {
+    Source.SWATCH: "a swatch, washed and counted",
+    Source.STRETCH: "how far the rib of a swatch gives, measured with care",
+    Source.HEAD: "the widest girth of the head, measured with care",
+    Source.RIB_GAUGE: "the rib of the swatch, counted again with care",
+    Source.PLAIN_GAUGE: "the plain part of the swatch, counted again with care",
+}
+"""What is not measured again on the dog, or not again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,11 +79,13 @@ def _passage(passage: Passage, unit: LengthUnit) -> str:
     return f"The collar goes over the head. {need}"
 
 
-def _advice(again: Source | None, gain: float) -> str:
+def _advice(surety: Surety) -> str:
+    again = surety.again
     if again is None:
         return ""
-    how = "count one" if again is Source.SWATCH else "taken again with care"
-    return f"What helps most: the {again.value}, {how} (+{gain:.0%} for all together)."
+    what = _MEASURED.get(again, f"the {again.value}, measured again with care")
+    then = (surety.overall or 0.0) + surety.gain
+    return f"What would help most: {what}. All together is {then:.0%} sure then."
 
 
 def fit_view(fit: Fit, unit: LengthUnit) -> FitView:
@@ -93,7 +104,7 @@ def fit_view(fit: Fit, unit: LengthUnit) -> FitView:
         ),
         stuck=not fit.passage.passes,
         passage=_passage(fit.passage, unit),
-        advice=_advice(fit.surety.again, fit.surety.gain),
+        advice=_advice(fit.surety),
         overall="" if overall is None else f"{overall:.0%}",
         cautions=tuple((one.severity.value, one.message) for one in fit.cautions),
     )

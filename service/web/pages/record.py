@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse
 
 from documents.figures import minutes_text, month_text
 from service.record.bodies import HoodOut, PairOut, RecordOut
-from service.record.hoods import record
+from service.record.hoods import record, untold
 from service.record.words import LAST, percent
 from service.web.dependencies import DatabaseOf
 from service.web.pages.plots import Figure, Plot, amounts, differences
@@ -161,5 +161,5 @@ def parts_of(found: RecordOut) -> tuple[Part, ...]:
 def figures_page(database: DatabaseOf) -> HTMLResponse:
     """Show what finished hoods took and earned."""
     with database.reading() as session:
-        found = record(session)
-    return page("figures.html", parts=parts_of(found), untold=found.untold)
+        found, waiting = record(session), untold(session)
+    return page("figures.html", parts=parts_of(found), untold=waiting)
