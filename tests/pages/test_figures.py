@@ -6,13 +6,14 @@ from itertools import pairwise, product
 import pytest
 from playwright.sync_api import Browser
 
-from documents.pieces_view import PiecesView, pieces_view
+from documents.pieces_view import pieces_view
 from service.bodies import OrderIn, RatesIn
 from service.planning import request_of
 from service.web.files import own_files
 from service.web.pages.figures import WIDTH, Figure, dog, figure
+from service.web.pages.fitview import fit_view
 from service.web.pages.render import environment
-from sizing.plan import make_plan
+from sizing.plan import Plan, make_plan
 from sizing.units import LengthUnit
 
 DOGS = {
@@ -32,7 +33,7 @@ WORDS = """() => {
 }"""
 
 
-def _pieces(name: str, weight_class: int, unit: LengthUnit, collar: str = "joined") -> PiecesView:
+def _plan(name: str, weight_class: int, collar: str = "joined", **more: object) -> Plan:
     fields = ("neck_length", "neck_girth", "nape_length", "face_girth")
     asked = OrderIn.model_validate(
         {
@@ -47,13 +48,14 @@ def _pieces(name: str, weight_class: int, unit: LengthUnit, collar: str = "joine
             },
             "wishes": {"collar": collar},
             "accepted": [{"field": field, "reason": "as drawn"} for field in fields],
+            **more,
         }
     )
-    return pieces_view(make_plan(request_of(asked, RatesIn())), unit)
+    return make_plan(request_of(asked, RatesIn()))
 
 
 def _figure(name: str, weight_class: int = 4) -> Figure:
-    return figure(_pieces(name, weight_class, LengthUnit.CM))
+    return figure(pieces_view(_plan(name, weight_class), LengthUnit.CM))
 
 
 @pytest.mark.parametrize("name", DOGS)
@@ -79,7 +81,7 @@ def test_every_word_can_be_read_whole(browser: Browser, unit: LengthUnit) -> Non
     style = f"<style>{own_files()['style.css'].plain.decode()}</style>"
     page = browser.new_page()
     for name, weight, collar in product(DOGS, (0, 4, 6), ("joined", "looser", "buttoned")):
-        drawn = figure(_pieces(name, weight, unit, collar))
+        drawn = figure(pieces_view(_plan(name, weight, collar), unit))
         page.set_content(style + draw.render(one=drawn))
         assert page.locator("svg text").count() >= 7
         assert page.evaluate(WORDS) == [], (name, weight, collar)
@@ -102,3 +104,20 @@ def test_the_dog_has_no_style_of_its_own() -> None:
     assert "<style" not in drawn
     assert "style=" not in drawn
     assert drawn.count('class="tape"') == 4
+
+
+@pytest.mark.parametrize("name", DOGS)
+def test_what_is_said_to_help_helps_as_much_as_is_said(name: str) -> None:
+    counts = {"rib_stitches": 13, "rib_rows": 15, "plain_stitches": 13, "plain_rows": 14.5}
+    without = fit_view(_plan(name, 4).fit, LengthUnit.CM)
+    swatched = fit_view(_plan(name, 4, swatch=counts | {"hook_mm": 5}).fit, LengthUnit.CM)
+
+    said = re.fullmatch(
+        r"What would help most: a swatch, washed and counted\."
+        r" All together is ([0-9]+)% sure then\.",
+        without.advice,
+    )
+    assert said
+    assert int(without.overall[:-1]) < 60
+    # The swatch has counts of its own, so the hood that is made of it is not quite the same.
+    assert int(swatched.overall[:-1]) == pytest.approx(int(said[1]), abs=2)
