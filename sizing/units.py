@@ -12,13 +12,10 @@ from enum import StrEnum
 from fractions import Fraction
 from functools import cache, lru_cache
 from math import ceil, floor
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from sizing.errors import NotationError
 from sizing.evidence import Fact, derived, practice, published
-
-if TYPE_CHECKING:
-    import pint
 
 
 class LengthUnit(StrEnum):
@@ -102,18 +99,11 @@ _WEIGHT_FORMS: Final = (
 
 
 @cache
-def _registry() -> "pint.UnitRegistry[Fraction]":
-    """Return pint's units, exact: fractions, not floats."""
-    # Here: it takes a tenth of a start to load, and no answer needs it but one with a length.
-    import pint  # noqa: PLC0415
-
-    return pint.UnitRegistry(non_int_type=Fraction)
-
-
-@cache
 def _factor(unit: str, base: str) -> Fraction:
     """Return how many of `base` one `unit` is, exactly, as pint defines it."""
-    quantity = _registry().Quantity(Fraction(1), unit)
+    from sizing.registry import UNITS  # noqa: PLC0415 - it says why
+
+    quantity = UNITS.Quantity(Fraction(1), unit)
     return Fraction(quantity.m_as(base))
 
 

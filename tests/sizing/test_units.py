@@ -1,4 +1,6 @@
 import re
+import subprocess
+import sys
 from fractions import Fraction
 
 import pint
@@ -247,3 +249,32 @@ def test_a_pathological_text_is_refused_without_being_searched(text: str) -> Non
         read_length(text, CM)
     with pytest.raises(NotationError):
         read_weight(text)
+
+
+TOGETHER = """
+import sys
+from threading import Barrier, Thread
+import pint
+made, begin = [], pint.UnitRegistry.__init__
+def counted(self, *given, **told):
+    made.append(self)
+    begin(self, *given, **told)
+pint.UnitRegistry.__init__ = counted
+from sizing.units import LengthUnit, read_length
+start, read = Barrier(4), []
+def ask():
+    start.wait()
+    read.append(read_length("14 1/2 in", LengthUnit.CM).value)
+threads = [Thread(target=ask) for _ in range(4)]
+for one in threads: one.start()
+for one in threads: one.join()
+print(len(made), *read)
+"""
+
+
+def test_however_many_ask_first_the_units_are_read_once() -> None:
+    # Four requests that come at once after a start each read them before, for two seconds.
+    told = subprocess.run(  # noqa: S603 - our own
+        [sys.executable, "-c", TOGETHER], capture_output=True, text=True, check=True, timeout=60
+    )
+    assert told.stdout.split() == ["1", *["368.3"] * 4]
