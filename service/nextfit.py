@@ -67,7 +67,9 @@ def _zones(plan: Plan, usual: Reduction, learned: Reduction) -> Iterator[ZoneOut
     for zone, planned in _aims(plan).items():
         body = planned / (1 - _less(plan.less, zone))
         as_usual, as_learned = (body * (1 - _less(of, zone)) for of in (usual, learned))
-        if abs(as_usual - as_learned) >= LEAST_MM:
+        # A collar that must go over the head is wider than either would make it.
+        wider = planned - max(as_usual, as_learned) >= LEAST_MM
+        if abs(as_usual - as_learned) >= LEAST_MM and not wider:
             yield ZoneOut(zone=zone, usual=as_usual, learned=as_learned, planned=planned)
 
 

@@ -1,5 +1,7 @@
 """Work in hand planned again, and stock sizes: computed from what is kept, not kept."""
 
+from dataclasses import replace
+
 from service.planbodies import GaugeOut
 from service.planning import swatch_of, yarn_of
 from service.planout import dimensions_out, part_out
@@ -13,6 +15,7 @@ from service.workbodies import (
     StockOut,
     StockSizeOut,
 )
+from sizing.fit import Dimensions
 from sizing.plan import Plan
 from sizing.replan import InHand, Replan, replan
 from sizing.rows import PartName
@@ -37,13 +40,25 @@ def in_hand_of(asked: InHandIn, unit: LengthUnit) -> InHand:
     )
 
 
+def _aim(plan: Plan) -> Dimensions:
+    """Return what a plan aims at.
+
+    Plans made by an earlier version name the usual collar where one was wished that goes over the
+    head; what they finish is then what was aimed at.
+    """
+    made = plan.finished.collar_girth
+    if made - plan.target.collar_girth <= 2 * plan.gauge.rib_row_mm:
+        return plan.target
+    return replace(plan.target, collar_girth=made)
+
+
 def judged(plan: Plan, asked: InHandIn, unit: LengthUnit) -> Replan:
     """Return what to do with a piece in hand that was begun by a plan.
 
     Raises:
         UnreadableError, ValueOutOfRangeError: if the piece cannot be read or gone on with.
     """
-    return replan(plan.rows, plan.gauge, plan.target, in_hand_of(asked, unit), plan.make)
+    return replan(plan.rows, plan.gauge, _aim(plan), in_hand_of(asked, unit), plan.make)
 
 
 def replan_out(again: Replan, terms: Terms) -> ReplanOut:

@@ -120,17 +120,20 @@ def hook_of(request: Request) -> float:
     return hook
 
 
-def rows_of(request: Request, aim: Dimensions, stretch: Stretch, gauge: Gauge) -> RowPlan:
-    """Return the row plan; where it is wished, one whose collar goes over the head."""
-    body = request.measurements
-    rows = choose(aim, gauge, body.neck_girth)
-    if not request.wishes.looser:
-        return rows
-    passage = passage_of(body, finished(rows, gauge), stretch, gauge)
+def aim_of(request: Request, less: Reduction, stretch: Stretch, gauge: Gauge) -> Dimensions:
+    """Return the target; where it is wished, with a collar that goes over the head.
+
+    One that opens need not go over it.
+    """
+    body, wishes = request.measurements, request.wishes
+    aim = target(body, less)
+    if not wishes.looser or wishes.buttoned:
+        return aim
+    usual = choose(aim, gauge, body.neck_girth)
+    passage = passage_of(body, finished(usual, gauge), stretch, gauge)
     if passage.looser is None:
-        return rows
-    wider = replace(aim, collar_girth=passage.looser.collar_girth)
-    return choose(wider, gauge, body.neck_girth)
+        return aim
+    return replace(aim, collar_girth=passage.looser.collar_girth)
 
 
 def extras_of(make: Make, rates: Rates) -> tuple[Line, ...]:
@@ -154,9 +157,11 @@ def plan_of(request: Request, findings: tuple[Finding, ...]) -> Plan:
     gauge = gauge_for(request.yarn, request.swatch)
     stretch = stretch_of(request.yarn, request.swatch.stretch if request.swatch else None)
     less = taught(reduction(stretch, profile.risks), request.lessons)
-    aim = target(request.measurements, less)
-    rows = rows_of(request, aim, stretch, gauge)
-    wishes = request.wishes
+    aim = aim_of(request, less, stretch, gauge)
+    body, wishes = request.measurements, request.wishes
+    if wishes.looser:
+        less = replace(less, collar=1 - aim.collar_girth / body.neck_girth)
+    rows = choose(aim, gauge, body.neck_girth)
     if not wishes.chewer and Risk.CHEWER in profile.risks:
         wishes = replace(wishes, chewer=True)
     make = make_of(wishes, rows, gauge)
@@ -176,7 +181,7 @@ def plan_of(request: Request, findings: tuple[Finding, ...]) -> Plan:
         made_before=request.made_before,
         buttons=make.buttons,
     )
-    wearer = Wearer(request.dog, request.measurements, profile.risks)
+    wearer = Wearer(request.dog, body, profile.risks)
     return Plan(
         engine=ENGINE,
         findings=findings,

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.service.api import DOG, SWATCH, Api, Json, order_body
+from tests.service.api import DOG, LENGTHS, SWATCH, Api, Json, order_body
 
 
 def handed_over(api: Api, **told: object) -> Json:
@@ -90,6 +90,18 @@ def test_what_comes_in_after_the_order_is_suggested_too(api: Api) -> None:
     assert take(api, order, "looser")["plan"]["target"]["nape"] == pytest.approx(
         found["zones"][0]["learned"]
     )
+
+
+def test_a_collar_that_must_go_over_the_head_is_wider_than_any_suggestion(api: Api) -> None:
+    handed_over(api, collar="tight", nape="tight")
+    measured = {**LENGTHS, "head_girth": "56 cm"}
+    order = api.taken(
+        order_body(swatch=SWATCH, measurements=measured, wishes={"collar": "looser"})
+    )
+    found = suggested(api, order)
+    assert found
+    assert [one["zone"] for one in found["zones"]] == ["nape"]
+    assert found["taken"] is True
 
 
 def test_another_dog_gets_no_suggestion_nor_a_hood_on_the_hook(api: Api) -> None:

@@ -1,10 +1,18 @@
 """Variants, work in hand and stock sizes on the wire."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
+from service.work import judged
+from service.workbodies import InHandIn
+from sizing.plan import make_plan
+from sizing.replan import Verdict
+from sizing.units import LengthUnit
+from sizing.wishes import Wishes
 from tests.service.api import DOG, HOOD, SWATCH, YARN, Api, Json, order_body
+from tests.sizing.test_wished_plans import big_headed
 
 STRIPES: Json = {
     "collar": [{"colour": "cream", "rows": 6}, {"colour": "rust", "rows": 2}],
@@ -125,6 +133,43 @@ def test_a_looser_collar_is_asked_for_by_a_change(api: Api) -> None:
 
     assert changed["plan"]["fit"]["passage"]["passes"] is True
     assert changed["asked"]["wishes"]["collar"] == "looser"
+
+
+def test_a_looser_collar_on_the_hook_is_not_taken_for_too_large(api: Api) -> None:
+    measured = {**HOOD["measurements"], "head_girth": "56 cm"}
+    wished = order_body(swatch=SWATCH, measurements=measured, wishes={"collar": "looser"})
+    order = api.moved(api.taken(wished), "accepted", "making")
+    finished, strip = order["plan"]["finished"], order["plan"]["pattern"]["parts"][0]["rows"]
+
+    assert order["plan"]["target"]["collar_girth"] == pytest.approx(finished["collar_girth"])
+    body = {
+        "part": "collar",
+        "rows_made": len(strip),
+        "stitches_now": strip[0]["stitches"],
+        "width": f"{finished['collar_height']:.3f} mm",
+        "length": f"{finished['collar_girth']:.3f} mm",
+    }
+    judged = api.post(f"/orders/{order['number']}/in-hand", body).json()
+
+    assert (judged["verdict"], judged["changed"]) == ("carry on", False)
+
+
+def test_nor_is_one_whose_plan_by_an_earlier_version_names_the_usual_girth() -> None:
+    asked = big_headed(Wishes(looser=True))
+    plan, usual = make_plan(asked), make_plan(big_headed(Wishes()))
+    earlier = replace(plan, target=usual.target, less=usual.less)
+    rows, made = plan.rows, plan.finished
+    body = InHandIn(
+        part="collar",
+        rows_made=rows.collar_rows,
+        stitches_now=rows.collar_stitches,
+        width=f"{made.collar_height:.3f} mm",
+        length=f"{made.collar_girth:.3f} mm",
+    )
+
+    again = judged(earlier, body, LengthUnit.CM)
+
+    assert (again.verdict, again.changed) == (Verdict.CARRY_ON, False)
 
 
 IN_HAND: Json = {

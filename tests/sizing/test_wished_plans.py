@@ -17,6 +17,7 @@ from sizing.machine import replay
 from sizing.pieces import pieces_of
 from sizing.plan import Plan, Request, make_plan
 from sizing.rates import FixedMinutes, Rates
+from sizing.replan import InHand, Verdict, replan
 from sizing.rows import PartName
 from sizing.style import Style, Turning
 from sizing.variants import EdgingStitch, Stripe, Stripes
@@ -136,6 +137,27 @@ def test_a_collar_made_looser_or_opening_goes_over_a_large_head() -> None:
     assert opening.passage.passes
     assert opening.surety.passes == 1
     assert {one.about for one in opening.cautions}.isdisjoint({"head"})
+
+
+def test_a_looser_collar_is_what_is_aimed_at_while_it_is_worked_too() -> None:
+    """On plan at every row: nothing is ripped back to the collar that does not pass the head."""
+    plan = make_plan(big_headed(Wishes(looser=True)))
+    rows, gauge = plan.rows, plan.gauge
+
+    assert plan.target.collar_girth == pytest.approx(plan.finished.collar_girth)
+    neck = big_headed(Wishes()).measurements.neck_girth
+    assert plan.less.collar == pytest.approx(1 - plan.target.collar_girth / neck)
+    for made in range(2, rows.collar_rows + 1, 2):
+        stitches = rows.collar_stitches
+        size = (stitches * gauge.rib_stitch_mm, made * gauge.rib_row_mm)
+        piece = InHand(PartName.COLLAR, made, stitches, *size)
+        again = replan(rows, gauge, plan.target, piece, plan.make)
+        assert (again.verdict, again.changed) == (Verdict.CARRY_ON, False)
+
+
+def test_a_collar_that_opens_is_not_made_looser_besides() -> None:
+    both = make_plan(big_headed(Wishes(looser=True, buttoned=True)))
+    assert both.rows == make_plan(big_headed(Wishes(buttoned=True))).rows
 
 
 def test_a_collar_that_passes_is_not_made_looser() -> None:
