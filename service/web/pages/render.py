@@ -1,12 +1,13 @@
 """Templates to answers: one environment, and the headers that every page carries."""
 
+from collections.abc import MutableMapping
 from datetime import date, datetime
-from functools import cache
-from typing import Final
+from threading import RLock
+from typing import Any, Final
 
 from babel import Locale
 from fastapi.responses import HTMLResponse
-from jinja2 import Environment, PackageLoader, StrictUndefined
+from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 from markupsafe import Markup
 
 from documents.figures import date_text, minutes_text, moment_text
@@ -47,11 +48,30 @@ def _token() -> Markup:
     return token_field(here.token, here.mark) if here else token_field("")
 
 
-@cache
-def environment() -> Environment:
-    """Return the templates' environment; all text is escaped."""
+class Once(PackageLoader):
+    """Reads each template once, however many pages first ask for it together."""
+
+    def __init__(self, package: str) -> None:
+        """Have read none yet."""
+        super().__init__(package)
+        self._one, self._read = RLock(), dict[str, Template]()
+
+    def load(
+        self,
+        environment: Environment,
+        name: str,
+        globals: MutableMapping[str, Any] | None = None,  # noqa: A002 - its name there
+    ) -> Template:
+        """Return a template, which has no globals but the environment's."""
+        with self._one:
+            if name not in self._read:
+                self._read[name] = super().load(environment, name, globals)
+            return self._read[name]
+
+
+def _environment() -> Environment:
     made = Environment(
-        loader=PackageLoader("service.web"),
+        loader=Once("service.web"),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -63,6 +83,14 @@ def environment() -> Environment:
     )
     made.globals.update(file_at=own_address, visitor=visitor, token=_token)
     return made
+
+
+_ENVIRONMENT: Final = _environment()
+
+
+def environment() -> Environment:
+    """Return the templates' environment; all text is escaped."""
+    return _ENVIRONMENT
 
 
 def page(template: str, status: int = 200, **context: object) -> HTMLResponse:
