@@ -11,7 +11,7 @@ from sizing.doctor.findings import Severity
 from sizing.dogs import Risk
 from sizing.evidence import Fact, derived, published
 from sizing.fit import GENTLE_FOR
-from sizing.stretch import Stretch
+from sizing.stretch import MOST_GROWTH, Stretch
 from sizing.surety import Surety
 from sizing.units import LengthUnit, show_length
 from sizing.wearing import HEAD_OF_FACE, Passage, Verdict, Worn, Zone
@@ -19,6 +19,7 @@ from sizing.wearing import HEAD_OF_FACE, Passage, Verdict, Worn, Zone
 SURE_ENOUGH: Final = Fact(
     0.8, "probability", derived("judgement: one hood in five that must be forced is too many")
 )
+FINEST: Final = Fact(3, "ways to write a percent", derived("no tape tells hundredths apart"))
 _PRESSURE: Final = published(
     "Bailey, Packer and Wills 2025, Vet Med Sci 11(3): a collar alone raised the pressure in the"
     " eyes of short-nosed dogs at rest; Pauli et al. 2006, JAAHA 42:207-211: no neck pressure for"
@@ -47,6 +48,15 @@ class Caution:
     basis: str
 
 
+def told_apart(over: float, most: float) -> tuple[str, str]:
+    """Return a share and the one that it is over in percent, so finely that they differ."""
+    for places in range(int(FINEST.value)):
+        shown = (f"{over:.{places}%}", f"{most:.{places}%}")
+        if shown[0] != shown[1]:
+            return shown
+    return "a little more", f"{most:.0%}"
+
+
 def _gentle(risks: frozenset[Risk], collar: Worn) -> Iterator[Caution]:
     """Yield a query where nothing should press on the neck."""
     told = sorted(risks & GENTLE_FOR)
@@ -66,15 +76,20 @@ def _gentle(risks: frozenset[Risk], collar: Worn) -> Iterator[Caution]:
 
 def _remedies(passage: Passage, unit: LengthUnit) -> str:
     looser, buttoned = passage.looser, passage.buttoned
-    if looser is None or buttoned is None:
+    if looser is None:
         return ""
-    holes = f"{buttoned.buttonholes} buttonhole{'s' if buttoned.buttonholes > 1 else ''}"
     worn = f"{looser.worn_strain:.0%} stretched" if looser.worn_strain >= 0 else (
         f"{-looser.worn_strain:.0%} longer than the neck"
     )  # fmt: skip
-    return (
+    said = (
         f" Make it looser, {looser.collar_rows} rows and {show_length(looser.collar_girth, unit)},"
-        f" worn {worn}; or let it open, {buttoned.overlap_rows} rows more for an overlap of"
+        f" worn {worn}"
+    )
+    if buttoned is None:
+        return f"{said}."
+    holes = f"{buttoned.buttonholes} buttonhole{'s' if buttoned.buttonholes > 1 else ''}"
+    return (
+        f"{said}; or let it open, {buttoned.overlap_rows} rows more for an overlap of"
         f" {show_length(buttoned.overlap_mm, unit)} with {holes}."
     )
 
@@ -84,9 +99,10 @@ def _head(passage: Passage, surety: Surety, unit: LengthUnit) -> Iterator[Cautio
     basis = "" if passage.measured else str(HEAD_OF_FACE.origin)
     ask = "" if passage.measured else " Ask for the widest girth of the head."
     if not passage.passes:
+        needed, limit = told_apart(passage.needed, passage.limit)
         message = (
-            f"The collar must stretch {passage.needed:.0%} to go over a head of"
-            f" {show_length(passage.head_mm, unit)}; up to {passage.limit:.0%} is comfortable."
+            f"The collar must stretch {needed} to go over a head of"
+            f" {show_length(passage.head_mm, unit)}; up to {limit} is comfortable."
         )
         yield Caution("head", Severity.QUERY, message + _remedies(passage, unit) + ask, basis)
     elif surety.passes is not None and surety.passes < SURE_ENOUGH.value:
@@ -103,9 +119,10 @@ def _zone(worn: Worn) -> Iterator[Caution]:
         return
     name = _NAMES[worn.zone]
     if worn.verdict is Verdict.TIGHT:
+        strain, high = told_apart(worn.strain, worn.high)
         message = (
-            f"The {name} is {worn.strain:.0%} stretched when worn, over the {worn.high:.0%} that"
-            f" is comfortable: {_TIGHT[worn.zone]}."
+            f"The {name} is {strain} stretched when worn, over the {high} that is comfortable:"
+            f" {_TIGHT[worn.zone]}."
         )
         yield Caution(worn.zone.value, Severity.QUERY, message, worn.basis)
         return
@@ -116,7 +133,18 @@ def _zone(worn: Worn) -> Iterator[Caution]:
 
 
 def _grown(collar: Worn, stretch: Stretch) -> Iterator[Caution]:
-    """Yield a note where the tested rib stays so long that the collar becomes loose."""
+    """Yield what is to be known where the tested rib stays longer than it was.
+
+    A query where the swatch was pulled too far, a note where the collar becomes loose.
+    """
+    if stretch.growth > MOST_GROWTH.value:
+        message = (
+            f"The swatch of the stretch test stayed {stretch.growth:.0%} longer: it was pulled"
+            " beyond its limit, or it does not spring back. Pull a fresh swatch less far and"
+            " measure again."
+        )
+        yield Caution("collar", Severity.QUERY, message, "your stretch test")
+        return
     after = (1 + collar.strain) / (1 + stretch.growth) - 1
     if stretch.growth and after < collar.low <= collar.strain:
         message = (

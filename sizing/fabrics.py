@@ -6,7 +6,7 @@ zones are independent, and the probability that all fit is the weighted mean of 
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from math import erf, exp, hypot, log1p, sqrt
+from math import erf, exp, hypot, log1p, pi, sqrt
 from typing import Final
 
 from sizing.dogs import Risk
@@ -14,7 +14,7 @@ from sizing.evidence import Fact, derived
 from sizing.exactness import Source
 from sizing.fit import GENTLE_FOR
 from sizing.stretch import SPRINGY_TUG, Stretch
-from sizing.wearing import GENTLE_COLLAR, TIGHT_COLLAR, Worn, Zone
+from sizing.wearing import GENTLE_COLLAR, TIGHT_COLLAR, Worn, Zone, collar_band
 
 _MEAN = derived("trapezoidal rule on a normal curve; within 0.01 of the exact mean, see the tests")
 PLACES: Final = Fact(7, "places of what is shared", _MEAN)
@@ -44,21 +44,51 @@ def _places() -> tuple[tuple[float, float], ...]:
 _PLACES: Final = _places()
 _MIDDLE: Final = ((0.0, 1.0),)
 _ROOT_2: Final = sqrt(2)
+_ROOT_TAU: Final = sqrt(2 * pi)
 
 
-def bound_error(worn: Worn, stretch: Stretch, risks: frozenset[Risk], share: float) -> float:
-    """Return the standard error of log(1 + high) of a zone's band; the low end has none."""
+def _held(mean: float, sd: float, low: float, high: float) -> tuple[float, float]:
+    """Return mean and standard deviation of a normal value that is held between two ends."""
+    if not sd:
+        return min(max(mean, low), high), 0.0
+    below, above = (low - mean) / sd, (high - mean) / sd
+    under, upto = ((1 + erf(z / _ROOT_2)) / 2 for z in (below, above))
+    at_low, at_high = (exp(-z * z / 2) / _ROOT_TAU for z in (below, above))
+    free = upto - under
+    first = low * under + high * (1 - upto) + mean * free + sd * (at_low - at_high)
+    second = low * low * under + high * high * (1 - upto) + mean * mean * free
+    second += 2 * mean * sd * (at_low - at_high)
+    second += sd * sd * (free + below * at_low - above * at_high)
+    return first, sqrt(max(0.0, second - first * first))
+
+
+def bound_of(
+    worn: Worn, stretch: Stretch, risks: frozenset[Risk], share: float
+) -> tuple[float, float]:
+    """Return the middle of the upper end of a zone's band, and the standard error of its log.
+
+    That of the collar follows the tug, but no further than common practice takes it and, for a
+    gentle fit, no lower than what is not felt: where the tug lies near such an end, errors move
+    the bound to one side only, and its middle with them. The low end has no error.
+    """
     if worn.zone is not Zone.COLLAR:
-        return 0.0
-    # Beyond what common practice takes of it, an error of the tug changes nothing.
-    tug = stretch.tug if stretch.tug <= SPRINGY_TUG.value else 0.0
-    if risks & GENTLE_FOR:
-        return share * tug / (1 + worn.high) if tug > GENTLE_COLLAR.value else 0.0
-    own, limit = (1 - TIGHT_COLLAR.value) * tug, TIGHT_COLLAR.value * stretch.limit
-    return share * hypot(own, limit) / (1 + worn.high)
+        return worn.high, 0.0
+    most = SPRINGY_TUG.value
+    nominal, usual = (collar_band(stretch, of)[1] for of in (risks, frozenset[Risk]()))
+    if risks & GENTLE_FOR and nominal < usual:
+        middle, error = _held(stretch.tug, share * stretch.tug, GENTLE_COLLAR.value, most)
+    else:
+        part = TIGHT_COLLAR.value
+        tug, tug_error = _held(stretch.tug, share * stretch.tug, 0.0, most)
+        middle = tug + part * max(0.0, stretch.limit - tug)
+        error = hypot((1 - part) * tug_error, part * share * stretch.limit)
+    middle += worn.high - nominal
+    return middle, error / (1 + middle)
 
 
-def chances(worn: Worn, spread: float, high_error: float, shifts: Iterable[float]) -> list[float]:
+def chances(
+    worn: Worn, spread: float, bound: tuple[float, float], shifts: Iterable[float]
+) -> list[float]:
     """Return the probability that a zone lies within its band, for each shift of its strain.
 
     All is in natural logarithms.
@@ -66,12 +96,12 @@ def chances(worn: Worn, spread: float, high_error: float, shifts: Iterable[float
     Args:
         worn: the zone.
         spread: the standard error of its strain.
-        high_error: that of the upper end of its band; the lower has none.
+        bound: the upper end of its band and the error of its log, as `bound_of`.
         shifts: by how much what is shared moves the strain.
     """
     strain = log1p(worn.strain)
-    low, high = log1p(worn.low) - strain, log1p(worn.high) - strain
-    low_error, high_error = _ROOT_2 * spread, _ROOT_2 * hypot(spread, high_error)
+    low, high = log1p(worn.low) - strain, log1p(bound[0]) - strain
+    low_error, high_error = _ROOT_2 * spread, _ROOT_2 * hypot(spread, bound[1])
     # Both tails err: where nothing lies between them the difference may be a hair below 0.
     return [
         inside / 2
@@ -118,10 +148,10 @@ class Fabric:
         gauge, swatch = errors[self._gauge], errors[Source.SWATCH]
         own = 0.0 if self._shared else gauge
         spread = hypot(errors[ZONE_SOURCES[worn.zone][0]], own * worn.by_rows)
-        error = bound_error(worn, self._stretch, self._risks, errors[Source.STRETCH])
+        bound = bound_of(worn, self._stretch, self._risks, errors[Source.STRETCH])
         moves = [at * gauge * worn.by_rows for at, _ in self._places]
         shifts = [z * swatch + move for z, _ in _classes(errors) for move in moves]
-        return chances(worn, spread, error, shifts)
+        return chances(worn, spread, bound, shifts)
 
     def _all_fit(
         self, of_zones: Sequence[list[float]], errors: Mapping[Source, float]

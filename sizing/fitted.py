@@ -74,7 +74,8 @@ def fit_of(
         tested=gauge.tested,
         head_measured=body.head_girth is not None,
     )
-    passage = passage_of(body, done, stretch, gauge, opens=make.buttoned is not None)
+    opens, chewer = make.buttoned is not None, Risk.CHEWER in risks
+    passage = passage_of(body, done, stretch, gauge, opens=opens, chewer=chewer)
     surety = surety_of(zones, stretch, risks, errors, passage)
     cautions = cautions_of(zones, passage, surety, stretch, risks, unit)
     return Fit(stretch, zones, passage, surety, cautions)

@@ -52,6 +52,10 @@ MOST_GROWTH: Final = Fact(
     0.2, "strain", derived("judgement: a swatch that stays a fifth longer has been overstretched")
 )
 
+MOST_SHORTER: Final = Fact(
+    0.2, "share of the width", derived("judgement: more is no springing back but a slip")
+)
+
 
 @dataclass(frozen=True, slots=True)
 class StretchTest:
@@ -64,17 +68,20 @@ class StretchTest:
 
     def __post_init__(self) -> None:
         """Refuse widths that no fabric shows."""
-        if (
-            not 0
-            < self.relaxed
-            <= self.tug
-            <= self.limit
-            <= self.relaxed * (1 + MOST_STRAIN.value)
-        ):
+        if not 0 < self.relaxed <= self.tug <= self.limit:
             reason = "A stretch test reads relaxed, then tugged, then at the limit: never less."
             raise ValueOutOfRangeError("stretch", reason)
-        if not self.relaxed * (1 - MOST_GROWTH.value) <= self.after <= self.limit:
-            reason = "After letting go the swatch lies between its relaxed and its limit width."
+        if self.limit > self.relaxed * (1 + MOST_STRAIN.value):
+            reason = (
+                f"No rib is pulled to more than {1 + MOST_STRAIN.value:g} times its relaxed width"
+                " in comfort: measure both again, in one unit."
+            )
+            raise ValueOutOfRangeError("stretch", reason)
+        if not self.relaxed * (1 - MOST_SHORTER.value) <= self.after <= self.limit:
+            reason = (
+                "After letting go a swatch is hardly narrower than relaxed and no wider than at"
+                " the limit: measure it again."
+            )
             raise ValueOutOfRangeError("stretch", reason)
 
 

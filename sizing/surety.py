@@ -15,7 +15,7 @@ from typing import Final
 from sizing.dogs import Risk
 from sizing.evidence import Fact, derived
 from sizing.exactness import Source, surer_errors
-from sizing.fabrics import ZONE_SOURCES, Fabric, bound_error, chances, together
+from sizing.fabrics import ZONE_SOURCES, Fabric, bound_of, chances, together
 from sizing.stretch import Stretch
 from sizing.wearing import Passage, Worn, Zone
 
@@ -61,8 +61,8 @@ def within(
     """Return the probability that a zone's strain lies within its band."""
     body, gauge = ZONE_SOURCES[worn.zone]
     spread = hypot(errors[body], worn.by_rows * errors[gauge], errors[Source.SWATCH])
-    error = bound_error(worn, stretch, risks, errors[Source.STRETCH])
-    (chance,) = chances(worn, spread, error, [0.0])
+    bound = bound_of(worn, stretch, risks, errors[Source.STRETCH])
+    (chance,) = chances(worn, spread, bound, [0.0])
     return chance
 
 

@@ -11,10 +11,12 @@ from math import ceil
 from typing import Final
 
 from sizing.dogs import Measurements, Risk
+from sizing.errors import ValueOutOfRangeError
 from sizing.evidence import Fact, Origin, derived
 from sizing.fit import GENTLE_FOR, Dimensions
 from sizing.gauge import Gauge
 from sizing.stretch import SPRINGY_TUG, Stretch
+from sizing.variants.buttoned import buttoned_collar
 
 
 class Zone(StrEnum):
@@ -55,12 +57,6 @@ HEAD_OF_FACE: Final = Fact(
     1.05,
     "of the face girth",
     derived("judgement: the widest head with folded ears is the face girth at least; no figure"),
-)
-OVERLAP: Final = Fact(
-    30.0, "mm", derived("judgement: a button of 15 mm with half its width each side")
-)
-BUTTON_EVERY: Final = Fact(
-    30.0, "mm of collar height", derived("judgement: two buttons from 6 cm")
 )
 
 
@@ -116,7 +112,8 @@ class Passage:
         measured: whether the head was measured.
         needed: strain needed to pass.
         limit: the most that is comfortable.
-        looser, buttoned: the two remedies where it does not pass, else None.
+        looser, buttoned: the two remedies where it does not pass, else None; no buttons for a dog
+            that chews, nor where the collar is too low for them.
         opens: whether the collar opens; then it is closed round the neck, not pulled on.
     """
 
@@ -135,11 +132,15 @@ class Passage:
 
 
 def collar_band(stretch: Stretch, risks: frozenset[Risk]) -> tuple[float, float]:
-    """Return the comfort band of the collar's strain; gentler dogs are held to a light tug."""
+    """Return the comfort band of the collar's strain; gentler dogs are held to a light tug.
+
+    In a rib that hardly gives they are held to the band of any other dog.
+    """
     tug = min(stretch.tug, SPRINGY_TUG.value)
+    high = tug + TIGHT_COLLAR.value * max(0.0, stretch.limit - tug)
     if risks & GENTLE_FOR:
-        return LOOSE_COLLAR.value, max(tug, GENTLE_COLLAR.value)
-    return LOOSE_COLLAR.value, tug + TIGHT_COLLAR.value * max(0.0, stretch.limit - tug)
+        high = min(high, max(tug, GENTLE_COLLAR.value))
+    return LOOSE_COLLAR.value, high
 
 
 def _worn(zone: Zone, body: float, made: float, band: tuple[float, float], basis: Origin) -> Worn:
@@ -177,15 +178,35 @@ def _looser(head: float, neck: float, limit: float, gauge: Gauge) -> Looser:
     return Looser(rows, girth, neck / girth - 1)
 
 
-def _buttoned(height: float, gauge: Gauge) -> Buttoned:
-    rows = 2 * ceil(OVERLAP.value / gauge.rib_row_mm / 2)
-    return Buttoned(rows * gauge.rib_row_mm, rows, max(1, int(height // BUTTON_EVERY.value)))
+def _buttoned(height: float, gauge: Gauge, *, chewer: bool) -> Buttoned | None:
+    """Return the collar that opens, as it would be made; None where it cannot be."""
+    stitches = round(height / gauge.rib_stitch_mm)
+    try:
+        made = buttoned_collar(stitches, gauge, chewer=chewer)
+    except ValueOutOfRangeError:
+        return None
+    return Buttoned(made.overlap * gauge.rib_row_mm, made.overlap, made.buttons)
 
 
 def passage_of(
-    body: Measurements, made: Dimensions, stretch: Stretch, gauge: Gauge, *, opens: bool = False
+    body: Measurements,
+    made: Dimensions,
+    stretch: Stretch,
+    gauge: Gauge,
+    *,
+    opens: bool = False,
+    chewer: bool = False,
 ) -> Passage:
-    """Return whether the collar passes the head, and what to do where it does not."""
+    """Return whether the collar passes the head, and what to do where it does not.
+
+    Args:
+        body: of the dog.
+        made: the finished dimensions.
+        stretch: of the rib.
+        gauge: of the hood.
+        opens: whether the collar opens.
+        chewer: whether the dog chews; then no button is offered.
+    """
     head = body.head_girth or body.face_girth * HEAD_OF_FACE.value
     needed = max(0.0, head / made.collar_girth - 1)
     fits = opens or needed <= stretch.limit
@@ -195,6 +216,6 @@ def passage_of(
         needed=needed,
         limit=stretch.limit,
         looser=None if fits else _looser(head, body.neck_girth, stretch.limit, gauge),
-        buttoned=None if fits else _buttoned(made.collar_height, gauge),
+        buttoned=None if fits else _buttoned(made.collar_height, gauge, chewer=chewer),
         opens=opens,
     )

@@ -12,10 +12,15 @@ from sizing.errors import ValueOutOfRangeError
 from sizing.evenly import shares
 from sizing.evidence import Fact, derived, practice
 from sizing.gauge import Gauge
-from sizing.wearing import BUTTON_EVERY, OVERLAP
 
 BUTTON: Final = Fact(
-    15.0, "mm", derived("half the overlap that is offered where a collar does not pass the head")
+    15.0, "mm", derived("judgement: half the least overlap, so that it lies well within")
+)
+OVERLAP: Final = Fact(
+    30.0, "mm", derived("judgement: a button of 15 mm with half its width each side")
+)
+BUTTON_EVERY: Final = Fact(
+    30.0, "mm of collar height", derived("judgement: two buttons from 6 cm")
 )
 HOLE_SHARE: Final = Fact(
     0.8, "of the button", practice("a crocheted hole gives, so it is made smaller")
@@ -59,6 +64,11 @@ def spaced(stitches: int, hole: int, holes: int) -> tuple[int, ...]:
     return shares(stitches - fitting * hole, fitting + 1)
 
 
+def _hole(button_mm: float, gauge: Gauge) -> int:
+    """Return the stitches that the hole of a button skips."""
+    return max(1, round(button_mm * HOLE_SHARE.value / gauge.rib_stitch_mm))
+
+
 def buttoned_collar(
     collar_stitches: int, gauge: Gauge, button_mm: float = BUTTON.value, *, chewer: bool = False
 ) -> Buttoned:
@@ -79,13 +89,15 @@ def buttoned_collar(
     if not LEAST_BUTTON.value <= button_mm <= MOST_BUTTON.value:
         reason = f"A button measures {LEAST_BUTTON.value:g} to {MOST_BUTTON.value:g} mm."
         raise ValueOutOfRangeError("button_mm", reason)
-    hole = max(1, round(button_mm * HOLE_SHARE.value / gauge.rib_stitch_mm))
+    hole = _hole(button_mm, gauge)
     holes = max(1, int(collar_stitches * gauge.rib_stitch_mm // BUTTON_EVERY.value))
     solid = spaced(collar_stitches, hole, holes)
     if len(solid) == 1:
+        least = spaced(collar_stitches, _hole(LEAST_BUTTON.value, gauge), 1)
+        smaller = "choose a smaller button or" if len(least) > 1 else "no button is small enough:"
         reason = (
             f"A collar {collar_stitches} stitches high is too low for a buttonhole of {hole}:"
-            " choose a smaller button or a looser collar."
+            f" {smaller} make the collar looser instead."
         )
         raise ValueOutOfRangeError("button_mm", reason)
     # Half a button of fabric on each side of the button, an even number of rows.

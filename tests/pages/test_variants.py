@@ -88,6 +88,14 @@ def test_a_collar_that_sticks_is_remedied_by_one_press(site: Site) -> None:
     assert "The collar opens" in opened.text
 
 
+def test_a_dog_that_chews_is_offered_a_looser_collar_and_no_buttons(site: Site) -> None:
+    sticks = BEAGLE | {"measurements.head_girth": "56"}
+    for risks, offered in (("heat", True), ("chewer", False)):
+        page = site.take(sticks | {"dog.risks": risks})
+        assert ("Let it open with buttons" in page.section("fit")) is offered
+        assert "Make the collar looser" in page.section("fit")
+
+
 def making(site: Site) -> str:
     page = site.take(BEAGLE | {"wishes.stripes.collar": ""})
     for to in ("accepted", "making"):

@@ -4,8 +4,9 @@ from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from sizing.cautions import Caution
+from sizing.cautions import Caution, told_apart
 from sizing.checks import Severity
 from sizing.dogs import Dog, Risk
 from sizing.fitted import Fit
@@ -90,6 +91,28 @@ def test_a_rib_that_stays_long_makes_a_loose_collar() -> None:
     told = [caution.message for caution in about("collar", order)]
 
     assert any("stays 12% longer" in message for message in told)
+
+
+def test_a_swatch_that_was_pulled_too_far_is_asked_after() -> None:
+    test = StretchTest(relaxed=100, tug=125, limit=160, after=145)
+
+    (told,) = about("collar", request(swatch=replace(SWATCH, stretch=test)))
+
+    assert told.severity is Severity.QUERY
+    assert "stayed 45% longer" in told.message
+
+
+@given(st.floats(0.01, 2), st.floats(0, 0.1))
+def test_what_is_over_a_limit_never_reads_like_it(most: float, more: float) -> None:
+    over, limit = told_apart(most + more, most)
+
+    assert over != limit
+
+
+def test_a_share_is_told_in_whole_percents_where_that_tells_it_apart() -> None:
+    assert told_apart(0.32, 0.3) == ("32%", "30%")
+    assert told_apart(0.3021, 0.3) == ("30.2%", "30.0%")
+    assert told_apart(0.3000001, 0.3) == ("a little more", "30%")
 
 
 def test_a_rib_that_springs_back_does_not() -> None:

@@ -43,8 +43,9 @@ from sizing.strand import LENGTH_PER_SQUARE, mm_per_mm2, thickness_mm
 from sizing.stretch import StretchTest, by_fibre
 from sizing.units import LengthUnit
 from sizing.variants import Make, Stripe, Stripes, buttoned_collar, ear_openings
+from sizing.variants.buttoned import BUTTON_EVERY
 from sizing.variants.make import PLAIN
-from sizing.wearing import BUTTON_EVERY, Passage, Verdict, Worn, Zone, _buttoned, _worn
+from sizing.wearing import Passage, Verdict, Worn, Zone, _buttoned, _worn
 from tests.sizing.builders import request, row_plan, spaniel, yarn
 
 GAUGE = Gauge(12.5, 14.3, 12.5, 14.1, tested=True)
@@ -269,8 +270,10 @@ def test_the_pieces_of_a_plain_hood_are_told_alike_by_its_machine_and_its_patter
 
 
 def test_a_low_collar_has_one_button() -> None:
-    assert _buttoned(20, GAUGE).buttonholes == 1
-    assert _buttoned(2 * BUTTON_EVERY.value, GAUGE).buttonholes == 2
+    low, high = (_buttoned(mm, GAUGE, chewer=False) for mm in (32, 2 * BUTTON_EVERY.value))
+    assert low
+    assert high
+    assert (low.buttonholes, high.buttonholes) == (1, 2)
 
 
 def test_a_head_that_nobody_measured_is_less_sure() -> None:

@@ -74,6 +74,29 @@ def test_a_hood_as_planned_is_comfortable_in_every_zone() -> None:
     assert {worn.verdict for worn in fit.zones} == {Verdict.COMFORTABLE}
 
 
+@given(st.floats(0, 0.6), st.floats(0, 0.6))
+def test_a_gentle_dog_is_never_held_to_less_than_any_other(tug: float, more: float) -> None:
+    give = stretch_of(yarn(), StretchTest(100, 100 * (1 + tug), 100 * (1 + tug + more), 100))
+    usual, gentle = (collar_band(give, risks) for risks in (NONE, GENTLE))
+    assert gentle[1] <= usual[1]
+
+
+@pytest.mark.parametrize(
+    ("widths", "said"),
+    [
+        ((100, 90, 160, 100), "never less"),
+        ((100, 120, 310, 100), "more than 3 times its relaxed width"),
+        ((100, 125, 160, 75), "measure it again"),
+        ((100, 125, 160, 161), "measure it again"),
+    ],
+)
+def test_what_no_swatch_shows_is_told_by_what_is_wrong_with_it(
+    widths: tuple[float, float, float, float], said: str
+) -> None:
+    with pytest.raises(ValueOutOfRangeError, match=said):
+        StretchTest(*widths)
+
+
 def test_a_gentle_dog_is_never_worn_tighter_than_a_light_tug() -> None:
     usual, gentle = (collar_band(by_fibre(yarn()), risks) for risks in (NONE, GENTLE))
 

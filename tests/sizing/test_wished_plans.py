@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sizing.addons import AddOn, Shape
-from sizing.dogs import Risk
+from sizing.dogs import Dog, HeadType, Risk
 from sizing.errors import ValueOutOfRangeError
 from sizing.gauge import Swatch
 from sizing.labour import SEAMS
@@ -18,11 +18,13 @@ from sizing.pieces import pieces_of
 from sizing.plan import Plan, Request, make_plan
 from sizing.rates import FixedMinutes, Rates
 from sizing.replan import InHand, Verdict, replan
-from sizing.rows import PartName
+from sizing.rows import Op, PartName
+from sizing.stock import usual_dog
 from sizing.style import Style, Turning
 from sizing.variants import EdgingStitch, Stripe, Stripes
 from sizing.wishes import Wishes
-from tests.sizing.builders import request
+from sizing.yarns import WeightClass
+from tests.sizing.builders import request, yarn
 
 SWATCH = Swatch(13, 14.5, 12.5, 14.5, 5.0)
 STRIPED = Stripes((Stripe("cream", 6), Stripe("rust", 2)), (Stripe("cream", 2), Stripe("rust", 2)))
@@ -137,6 +139,45 @@ def test_a_collar_made_looser_or_opening_goes_over_a_large_head() -> None:
     assert opening.passage.passes
     assert opening.surety.passes == 1
     assert {one.about for one in opening.cautions}.isdisjoint({"head"})
+
+
+@pytest.mark.parametrize("of_class", WeightClass)
+@pytest.mark.parametrize("kg", [1.5, 4, 14, 104])
+def test_the_buttons_that_are_offered_are_those_that_are_made(
+    of_class: WeightClass, kg: float
+) -> None:
+    """In every yarn: rows of the overlap and buttonholes, counted in the pattern."""
+    body = usual_dog(kg, HeadType.MEDIUM).body
+    body = replace(body, head_girth=1.5 * body.face_girth)
+    order = replace(
+        request(body, wool=replace(yarn(), weight_class=of_class)),
+        dog=Dog(weight_kg=kg),
+        accepted=frozenset({"head_girth"}),
+    )
+    stuck = make_plan(order)
+    assert stuck.fit
+    offered = stuck.fit.passage.buttoned
+    asked = replace(order, wishes=Wishes(buttoned=True))
+    if offered is None:
+        with pytest.raises(ValueOutOfRangeError, match="no button is small enough"):
+            make_plan(asked)
+        return
+    strip = make_plan(asked).pattern.part(PartName.COLLAR)
+    holes = max(sum(o.op is Op.CH for o in row.operations) for row in strip.rows)
+    more = len(strip.rows) - stuck.rows.collar_rows
+    assert (offered.overlap_rows, offered.buttonholes) == (more, holes)
+
+
+def test_a_dog_that_chews_is_offered_no_buttons() -> None:
+    order = big_headed(Wishes())
+    chewer = replace(order, dog=replace(order.dog, risks=frozenset({Risk.CHEWER})))
+    for asked, offered in ((order, True), (chewer, False)):
+        fit = make_plan(asked).fit
+        assert fit
+        (said,) = (one.message for one in fit.cautions if one.about == "head")
+        assert (fit.passage.buttoned is not None) is offered
+        assert ("buttonhole" in said) is offered
+        assert "Make it looser" in said
 
 
 def test_a_looser_collar_is_what_is_aimed_at_while_it_is_worked_too() -> None:

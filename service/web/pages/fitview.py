@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Final
 
+from sizing.cautions import told_apart
 from sizing.exactness import Source
 from sizing.fitted import Fit
 from sizing.surety import Surety
@@ -45,6 +46,7 @@ class FitView:
 
     Attributes:
         stuck: whether the collar does not go over the head, and does not open either.
+        can_open: whether buttons are a way out then.
         passage: how it goes on, where it does.
         advice: what to measure again, or nothing.
         overall: how sure it is that all zones fit, or nothing.
@@ -53,6 +55,7 @@ class FitView:
 
     zones: tuple[ZoneLine, ...]
     stuck: bool
+    can_open: bool
     passage: str
     advice: str
     overall: str
@@ -63,7 +66,10 @@ def _worn(worn: Worn) -> str:
     verdict = _VERDICTS[worn.verdict]
     if worn.strain < 0:
         return f"{verdict}: the hood is {-worn.strain:.0%} larger"
-    return f"{verdict}: stretched {worn.strain:.0%}; up to {worn.high:.0%} is well"
+    strain, high = f"{worn.strain:.0%}", f"{worn.high:.0%}"
+    if worn.verdict is Verdict.TIGHT:
+        strain, high = told_apart(worn.strain, worn.high)
+    return f"{verdict}: stretched {strain}; up to {high} is well"
 
 
 def _passage(passage: Passage, unit: LengthUnit) -> str:
@@ -103,6 +109,7 @@ def fit_view(fit: Fit, unit: LengthUnit) -> FitView:
             for worn in fit.zones
         ),
         stuck=not fit.passage.passes,
+        can_open=fit.passage.buttoned is not None,
         passage=_passage(fit.passage, unit),
         advice=_advice(fit.surety),
         overall="" if overall is None else f"{overall:.0%}",
