@@ -59,17 +59,28 @@ def percent_text(probability: float) -> str:
     return f"{round(PERCENT.value * probability)}%"
 
 
-def dye_lot_advice(balls: int, suffices: float, lot: str) -> str:
-    """Return what to do so that no second shade shows."""
+_BRIDGE: Final = (
+    "work two rows from the old lot and two from the new in turn, from before the end of the old,"
+    " so that no line shows."
+)
+
+
+def dye_lot_advice(balls: int, suffices: float, lot: str, colours: int = 1) -> str:
+    """Return what to do so that no second shade shows; a lot on record is of one colour only."""
+    sure = f"{percent_text(suffices)} probability"
+    if colours > 1:
+        return (
+            f"Buy all {balls} balls at once, each colour of one dye lot: all together they suffice"
+            f" with {sure}, and a later ball may have another shade. Should a colour run short and"
+            f" its lot be gone, {_BRIDGE}"
+        )
     of_lot = f"lot {lot}" if lot else "one dye lot"
     if balls == 1:
         return (
-            f"One ball of {of_lot} suffices with {percent_text(suffices)} probability. Write the"
-            " lot down: should it run short, only a ball of that lot has the same shade."
+            f"One ball of {of_lot} suffices with {sure}. Write the lot down: should it run short,"
+            " only a ball of that lot has the same shade."
         )
     return (
-        f"Buy all {balls} balls at once, of {of_lot}: they suffice with {percent_text(suffices)}"
-        " probability, and a later ball may have another shade. Should they run short and the lot"
-        " be gone, work two rows from the old lot and two from the new in turn, from before the"
-        " end of the old, so that no line shows."
+        f"Buy all {balls} balls at once, of {of_lot}: they suffice with {sure}, and a later ball"
+        f" may have another shade. Should they run short and the lot be gone, {_BRIDGE}"
     )

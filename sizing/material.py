@@ -15,7 +15,7 @@ from sizing.consumption import Parts, Strands, added, by_part, metres_of, second
 from sizing.gauge import Gauge, Swatch
 from sizing.lognormal import USUAL_Z, WIDE_Z, Lognormal
 from sizing.machine import Replay
-from sizing.pieces import ENDS, SWATCH_SIDE, Piece, pieces_made, swatch_piece
+from sizing.pieces import ENDS, SWATCH_SIDE, Piece, first_colour, pieces_made, swatch_piece
 from sizing.shrink import Belief
 from sizing.strand import MM_PER_METRE, sc_mm
 from sizing.yarns import Yarn
@@ -48,7 +48,7 @@ class PartNeed:
 
 @dataclass(frozen=True, slots=True)
 class ColourNeed:
-    """Yarn for one colour; an empty name is the main colour."""
+    """Yarn for one colour; an empty name is the main colour. A kept plan may lack `balls_low`."""
 
     colour: str
     metres: Spread
@@ -56,6 +56,7 @@ class ColourNeed:
     balls_likely: int
     balls_to_buy: int
     suffices: float
+    balls_low: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +65,8 @@ class YarnNeed:
 
     Attributes:
         metres, grams: likely (as often more as less), and the interval that 80 % lie in.
-        balls_low, balls_likely: balls for the ends of that interval and its middle.
+        balls_low, balls_likely: balls for the low end of that interval and its middle, colour by
+            colour.
         balls_to_buy: the least number that suffices with 95 % probability, of all colours.
         basis: what it was worked out from.
         metres_95, grams_95: the interval that 95 % lie in.
@@ -128,8 +130,8 @@ def _colours_need(
         buy = least_balls(amount, yarn.ball_metres, short)
         metres = _spread(amount, USUAL_Z)
         grams = metres.times(yarn.grams_per_metre)
-        likely = balls_at(amount, yarn.ball_metres, 0)
-        found.append(ColourNeed(colour, metres, grams, likely, buy.balls, buy.suffices))
+        low, likely = (balls_at(amount, yarn.ball_metres, z) for z in (-USUAL_Z, 0))
+        found.append(ColourNeed(colour, metres, grams, likely, buy.balls, buy.suffices, low))
     return tuple(found)
 
 
@@ -154,7 +156,7 @@ def yarn_need(
     """
     whole_hood = pieces_made(made) if pieces is None else tuple(pieces)
     if not gauge.tested:
-        whole_hood = (*whole_hood, swatch_piece(gauge))
+        whole_hood = (*whole_hood, swatch_piece(gauge, first_colour(whole_hood)))
     belief, basis = belief_of(yarn, gauge, swatch, finished)
     parts = by_part(whole_hood, gauge, sc_mm(gauge, yarn))
     whole = added(parts.values())
@@ -169,7 +171,7 @@ def yarn_need(
     return YarnNeed(
         metres=metres,
         grams=metres.times(per_metre),
-        balls_low=balls_at(total, yarn.ball_metres, -USUAL_Z),
+        balls_low=sum(colour.balls_low for colour in colours),
         balls_likely=sum(colour.balls_likely for colour in colours),
         balls_to_buy=balls,
         basis=basis,
@@ -181,6 +183,6 @@ def yarn_need(
         colours=colours,
         by_area=_spread(area, WIDE_Z),
         agree=apart <= WIDE_Z * sqrt(total.sd**2 + area.sd**2),
-        advice=dye_lot_advice(balls, suffices, yarn.lot),
+        advice=dye_lot_advice(balls, suffices, yarn.lot, len(colours)),
         model_grams=sum(whole.values()) / MM_PER_METRE.value * per_metre,
     )

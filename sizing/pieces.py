@@ -96,9 +96,15 @@ def pieces_made(made: Replay) -> tuple[Piece, ...]:
     )
 
 
-def swatch_piece(gauge: Gauge) -> Piece:
-    """Return the two swatches of an untested gauge: back-loop rib and plain sc."""
+def swatch_piece(gauge: Gauge, colour: str = "") -> Piece:
+    """Return the two swatches of an untested gauge, in a colour: back-loop rib and plain sc."""
     side = SWATCH_SIDE.value / SPAN.value
     plain = gauge.plain_stitches * gauge.plain_rows * side * side
     rib = gauge.rib_stitches * gauge.rib_rows * side * side
-    return Piece(SWATCH, ((Op.SC, round(plain)), (Op.SC_BLO, round(rib))))
+    counts = ((Op.SC, round(plain)), (Op.SC_BLO, round(rib)))
+    return Piece(SWATCH, counts, colour=colour)
+
+
+def first_colour(pieces: Iterable[Piece]) -> str:
+    """Return the colour that the hood begins with; empty where it has one colour only."""
+    return next((piece.colour for piece in pieces if piece.name == HOOD), "")

@@ -76,6 +76,30 @@ def test_a_variant_takes_no_less_yarn_time_and_money_than_the_plain_hood(name: s
         assert grams == pytest.approx(plan.yarn.grams.likely, rel=0.02)
 
 
+def test_a_striped_hood_s_swatch_needs_no_ball_of_its_own() -> None:
+    """It is worked in the colour that the hood begins with: nobody buys a colour for it."""
+    counted = wished("striped")
+    untested = make_plan(replace(request(), wishes=WISHES["striped"]))
+    before, after = (
+        {need.colour: need.metres.likely for need in plan.yarn.colours}
+        for plan in (counted, untested)
+    )
+
+    assert set(after) == set(before) == {"cream", "rust"}
+    (swatch,) = (part for part in untested.yarn.parts if part.part == "swatch")
+    assert swatch.colour == "cream"
+
+
+def test_balls_of_several_colours_are_told_colour_by_colour() -> None:
+    need = make_plan(replace(request(), wishes=WISHES["all"])).yarn
+    colours = len(need.colours)
+
+    assert colours == 3
+    assert colours <= need.balls_low <= need.balls_likely <= need.balls_to_buy
+    assert "each colour of one dye lot" in need.advice
+    assert "Should a colour run short" in need.advice
+
+
 def test_each_of_two_copies_is_bought_and_worked() -> None:
     one = make_plan(
         replace(request(swatch=SWATCH), wishes=Wishes(add_ons=(replace(HORN, copies=1),)))
