@@ -1,5 +1,6 @@
 """The bench in a real browser on a phone: tapping, without a connection, and on two at once."""
 
+import re
 import socket
 from collections.abc import Iterator
 from threading import Thread
@@ -115,6 +116,10 @@ def test_rows_a_measure_and_undo(browser: Browser, served: Served) -> None:
         head(page, "Row 3")
         settled(page)
         assert served.state()["at"] == "p0c1r3"
+        # What stands further down the page goes along.
+        expect(page.get_by_label("The work stands at")).to_have_value("p0c1r3")
+        link = page.get_by_role("link", name="What is really on the hook?")
+        expect(link).to_have_attribute("href", re.compile("rows_made=2"))
         expect(page.locator("#clock-does")).to_contain_text("Pause")
         page.get_by_role("button", name="Pause").click()
         expect(page.locator("#clock-does")).to_contain_text("Start")

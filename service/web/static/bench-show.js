@@ -58,11 +58,18 @@ globalThis.hoodwrightBench.shower = (desk) => {
     link.href = `/orders/${desk.number}/in-hand${about}`;
   }
 
+  // Where the work stands among all steps, unless somebody is just choosing another one.
+  function showPlace(step) {
+    const place = by("place");
+    if (place && step && place !== document.activeElement) place.value = step.key;
+  }
+
   function showClock() {
     const { spent, since } = clock(desk.told.state, desk.store.all());
     const gap = since === null ? 0 : (Date.now() - since) / 1000;
     const running = since !== null && gap <= desk.told.state.away && desk.told.state.order_state === "making";
     const total = minutes(spent + (running ? Math.max(0, gap) : 0));
+    put("spent", total);
     by("clock-does").textContent = running ? `Pause, ${total}` : `Start, ${total}`;
     by("clock").querySelector("button").value = running ? "pause" : "start";
     awake(running);
@@ -90,6 +97,7 @@ globalThis.hoodwrightBench.shower = (desk) => {
     showStep(desk.told.steps[work.at], work);
     by("undo").querySelector("button").disabled = !work.events(work.at - 1).length;
     showHook(work);
+    showPlace(desk.told.steps[work.at]);
     showClock();
     showSync();
     const off = desk.told.state.measured.filter((one) => !one.near).pop();
