@@ -129,7 +129,8 @@ def _way(piece: Piece, in_hand: InHand, hand: GaugeInHand, best: Course) -> _Way
     if hand.plausible is Plausible.ODD:
         why = (
             f"One stitch would be {hand.measured_stitch_mm:.1f} mm wide and one row"
-            f" {hand.measured_row_mm:.1f} mm high: count and measure the piece again."
+            f" {hand.measured_row_mm:.1f} mm high; planned are {hand.planned_stitch_mm:.1f} and"
+            f" {hand.planned_row_mm:.1f} mm. Count and measure the piece again."
         )
         return _Way(Verdict.MEASURE_AGAIN, done, best, why)
     hook = _hook_change(hand)

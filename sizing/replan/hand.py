@@ -84,6 +84,7 @@ class GaugeInHand:
 
     Attributes:
         measured_stitch_mm, measured_row_mm: as the tape says.
+        planned_stitch_mm, planned_row_mm: as the plan has it.
         stitch_ratio, row_ratio: believed width of a stitch and height of a row against the plan.
         plausible: whether the tape can be believed.
         gauge: the gauge to plan on with; the other fabric's is left as it was.
@@ -91,6 +92,8 @@ class GaugeInHand:
 
     measured_stitch_mm: float
     measured_row_mm: float
+    planned_stitch_mm: float
+    planned_row_mm: float
     stitch_ratio: float
     row_ratio: float
     plausible: Plausible
@@ -128,4 +131,6 @@ def gauge_in_hand(gauge: Gauge, in_hand: InHand) -> GaugeInHand:
             believed = replace(gauge, rib_stitches=stitches, rib_rows=rows)
         else:
             believed = replace(gauge, plain_stitches=stitches, plain_rows=rows)
-    return GaugeInHand(stitch, row, across, along, plausible, believed)
+    return GaugeInHand(
+        stitch, row, planned_stitch, planned_row, across, along, plausible, believed
+    )

@@ -93,6 +93,19 @@ def test_a_length_far_off_leads_to_what_is_on_the_hook_and_the_rest_is_followed(
     assert "is worked as planned again." in again.section("history")
 
 
+def test_what_cannot_be_believed_is_asked_again_and_nothing_is_made_of_it(demo_site: Site) -> None:
+    asked = demo_site.get(f"{HOOD}/in-hand").form()
+    piece = {"rows_made": "4", "stitches_now": "10", "width": "9", "length": "4,5"}
+    page = demo_site.send(f"{HOOD}/in-hand", asked.with_(**piece))
+
+    assert "Count and measure again" in page.text
+    # 10 cm by the swatch's 13 stitches and 15 rows.
+    assert "9.0 mm wide and one row 11.2 mm high; planned are 7.7 and 6.7 mm" in page.text
+    assert "Comes out" not in page.text
+    assert "The rest" not in page.text
+    assert page.forms("/bench/follow") == []
+
+
 def test_the_clock_is_on_the_order_s_page_and_in_the_form_of_what_became_of_it(
     demo: Database,
 ) -> None:

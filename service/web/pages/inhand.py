@@ -71,8 +71,13 @@ class Outcome:
 
 @dataclass(frozen=True, slots=True)
 class JudgedView:
-    """A piece in hand, judged, in words."""
+    """A piece in hand, judged, in words.
 
+    Attributes:
+        told: whether the tape can be believed: what comes out is told only then.
+    """
+
+    told: bool
     do: str
     why: str
     gauge: str
@@ -89,6 +94,7 @@ def judged_view(again: Replan, asked: OrderIn) -> JudgedView:
         else (gauge.plain_stitches, gauge.plain_rows)
     )
     return JudgedView(
+        told=again.verdict is not Verdict.MEASURE_AGAIN,
         do=_DO[again.verdict],
         why=again.why,
         gauge=gauge_text(*worked),
