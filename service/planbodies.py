@@ -151,7 +151,9 @@ class ColourNeedOut(Out):
 class YarnOut(Out):
     """The yarn needed: low to high covers 80 percent, the wider spreads 95 percent.
 
-    `suffices` is the probability that the balls to buy are enough.
+    `suffices` is the probability that the balls to buy are enough. `by_area` is a second way to
+    the same metres, 95 percent; where the two do not `agree`, a number of swatch or ball is likely
+    wrong.
     """
 
     metres: SpreadOut
@@ -163,6 +165,8 @@ class YarnOut(Out):
     choices: list[BallChoiceOut] = []
     parts: list[PartNeedOut] = []
     colours: list[ColourNeedOut] = []
+    by_area: SpreadOut | None = None
+    agree: bool | None = None
     advice: str = ""
     basis: str
 

@@ -105,6 +105,8 @@ def _yarn(need: YarnNeed) -> YarnOut:
             )
             for one in need.colours
         ],
+        by_area=need.by_area,
+        agree=need.agree,
         advice=need.advice,
         basis=need.basis,
     )

@@ -8,6 +8,7 @@ from typing import Final
 from sizing.doctor.findings import Finding, Severity
 from sizing.doctor.slips import TEN
 from sizing.evidence import Fact, derived, published
+from sizing.units import four_figures
 from sizing.yarns import WeightClass, Yarn
 
 _TABLE: Final = published("Wikipedia, Yarn weight (older copy, weak): metres per 100 g by class")
@@ -55,9 +56,10 @@ def _why(yarn: Yarn, per_100: float) -> str:
     metres, grams = yarn.ball_metres, yarn.ball_grams
     for factor in (TEN.value, 1 / TEN.value):
         if _off(per_100 * factor, yarn.weight_class) <= 1:
-            return f"Is a point one place off: {metres * factor:.4g} m, or {grams / factor:.4g} g?"
+            more, less = four_figures(metres * factor), four_figures(grams / factor)
+            return f"Is a point one place off: {more} m, or {less} g?"
     if _off(grams / metres * HUNDRED.value, yarn.weight_class) <= 1:
-        return f"Are the two exchanged: {grams:.4g} m in {metres:.4g} g?"
+        return f"Are the two exchanged: {four_figures(grams)} m in {four_figures(metres)} g?"
     likely = min(WeightClass, key=lambda one: max(_off(per_100, one), 1))  # the first that it fits
     return f"It looks like class {likely.value}: is the class right?"
 
@@ -70,8 +72,8 @@ def ball_findings(yarn: Yarn) -> tuple[Finding, ...]:
     low, high = PER_100_G[yarn.weight_class]
     much = "little" if per_100 < low.value else "much"
     message = (
-        f"{yarn.ball_metres:.4g} m in a ball of {yarn.ball_grams:.4g} g is {much} for class"
-        f" {yarn.weight_class.value}: {low.value:g} to {high.value:g} m in 100 g would be usual."
-        f" {_why(yarn, per_100)}"
+        f"{four_figures(yarn.ball_metres)} m in a ball of {four_figures(yarn.ball_grams)} g is"
+        f" {much} for class {yarn.weight_class.value}: {low.value:g} to {high.value:g} m in 100 g"
+        f" would be usual. {_why(yarn, per_100)}"
     )
     return (Finding(FIELD, Severity.QUERY, message, None, None, None, None, _BASIS),)

@@ -59,24 +59,33 @@ def _weighed(swatch: Swatch, yarn: Yarn, expected: float) -> Observation | None:
     return Observation(expected, metres * MM_PER_METRE.value, error)
 
 
+_CALLED: Final = {
+    "unravelled_mm": "your unravelled swatch",
+    "weighed_grams": "your weighed swatch",
+}
+
+
+def ways_of(swatch: Swatch, yarn: Yarn) -> dict[str, Observation]:
+    """Return what a swatch says of the yarn in a plain sc, by the field that measures it."""
+    expected, _ = sc_mm(swatch.gauge(), yarn)
+    ways = (_unravelled(swatch, expected), _weighed(swatch, yarn, expected))
+    return {field: one for field, one in zip(_CALLED, ways, strict=True) if one}
+
+
 def swatch_observation(swatch: Swatch, yarn: Yarn) -> tuple[Observation | None, tuple[str, ...]]:
     """Return what a swatch says of the yarn in a plain sc, and in which ways it was measured.
 
     Unravelled and weighed are combined by their precision; that a hood is not worked quite
     as its swatch is added once, since it is the same swatch.
     """
-    expected, _ = sc_mm(swatch.gauge(), yarn)
-    ways = {
-        "your unravelled swatch": _unravelled(swatch, expected),
-        "your weighed swatch": _weighed(swatch, yarn, expected),
-    }
-    seen = [one for one in ways.values() if one]
-    if not seen:
+    ways = ways_of(swatch, yarn)
+    if not ways:
         return None, ()
-    first = seen[0]
-    both = learned(Belief(first.seen, first.sd), seen[1:])
-    one = Observation(expected, expected * both.factor, sqrt(both.sd**2 + SWATCH_SD.value**2))
-    return one, tuple(name for name, found in ways.items() if found)
+    first, *others = ways.values()
+    both = learned(Belief(first.seen, first.sd), others)
+    sd = sqrt(both.sd**2 + SWATCH_SD.value**2)
+    one = Observation(first.expected, first.expected * both.factor, sd)
+    return one, tuple(_CALLED[field] for field in ways)
 
 
 def belief_of(

@@ -2,7 +2,8 @@
 
 Every length of a hood comes from four counts. What goes wrong with them has a shape as well: the
 digits of a number swapped, a point lost, stitches counted over 5 cm or over an inch instead of
-10 cm. It is asked after and never stops a plan: the maker has the swatch at hand.
+10 cm. It is asked after and never stops a plan: the maker has the swatch at hand. What was weighed
+and undone of it is looked at by `sizing.measured`.
 """
 
 from collections.abc import Mapping
@@ -16,6 +17,8 @@ from sizing.doctor.slips import TEN, two_swapped
 from sizing.errors import ValueOutOfRangeError
 from sizing.evidence import Fact, derived
 from sizing.gauge import Gauge, Swatch, default_gauge, default_hook_mm
+from sizing.measured import ASKED, NEAR, measured_findings
+from sizing.measured import NAMES as OF_YARN
 from sizing.yarns import Yarn
 
 _LOG_SD: Final = "SD of the natural log"
@@ -40,12 +43,6 @@ BY_HOOK: Final = Fact(
     "power of the hook beside the usual one of the yarn's class",
     derived("judgement: a stitch widens with the hook, but its yarn stays as thick"),
 )
-ASKED: Final = Fact(
-    3.0, "spreads from the usual", derived("0.3 percent of a normal distribution lie beyond")
-)
-NEAR: Final = Fact(
-    1.5, "spreads from the usual", derived("judgement: so near, an explanation is worth a word")
-)
 HALF_SPAN: Final = Fact(2.0, "times as many over 10 cm as over 5 cm", derived("10 cm by 5 cm"))
 INCH_SPAN: Final = Fact(3.937, "times as many over 10 cm as over an inch", derived("10 by 2.54"))
 
@@ -55,6 +52,7 @@ NAMES: Final = {
     "rib_rows": "rib rows of the swatch",
     "plain_stitches": "plain stitches of the swatch",
     "plain_rows": "plain rows of the swatch",
+    **OF_YARN,
 }
 _BASIS: Final = (
     "the standard table's stitches for this class of yarn, and how many rows go with so many"
@@ -151,6 +149,12 @@ def _odd(yarn: Yarn, swatch: Swatch) -> Finding | None:
 
 
 def swatch_findings(yarn: Yarn, swatch: Swatch | None) -> tuple[Finding, ...]:
-    """Return what is odd about the counts of a swatch, at most one thing; queries, never stops."""
-    found = _odd(yarn, swatch) if swatch else None
-    return (found,) if found else ()
+    """Return what is odd about a swatch; queries, never stops.
+
+    At most one thing about its counts; where they are in order, what is odd about the yarn that
+    it was measured to take, which is reckoned from them.
+    """
+    if swatch is None:
+        return ()
+    found = _odd(yarn, swatch)
+    return (found,) if found else measured_findings(yarn, swatch)

@@ -232,6 +232,11 @@ def show_length(mm: float, unit: LengthUnit) -> str:
     return f"{f'{cm:.2f}'.removesuffix('0')} cm"
 
 
+def four_figures(number: float) -> str:
+    """Return a number to four figures as people write it, never as a power of ten."""
+    return f"{float(f'{number:.4g}'):.10g}"
+
+
 def show_span(low_mm: float, high_mm: float, unit: LengthUnit) -> str:
     """Return `31 to 57 cm`: a span in whole cm or quarter inches, as one speaks of it.
 

@@ -106,6 +106,24 @@ def test_a_ball_that_can_hardly_be_is_asked_after(site: Site) -> None:
     assert "ball of the yarn" not in site.get("/").text
 
 
+def test_a_weight_that_can_hardly_be_is_asked_after_wherever_the_swatch_goes(site: Site) -> None:
+    site.take(BEAGLE)
+    form = site.get("/yarns/1").form("/swatches")
+    slipped = {"swatch.weighed_grams": ["210"], "swatch.weighed_stitches": ["540"]}
+    counted = {name: [text] for name, text in SWATCH.items()} | slipped
+    page = site.send("/yarns/1/swatches", form.values | counted)
+    odd = "210 g may be 21 g, with its point one place off."
+    assert odd in page.section("swatches")
+
+    typed = {name: text for name, (text,) in counted.items() if name != "swatch.name"}
+    page = site.take(BEAGLE | typed)
+    assert odd in page.text
+    assert "Weight of the swatch" in page.text
+    assert "The two do not agree" in page.section("yarn")
+    assert f"/orders/{site.number()}/edit#swatch.weighed_grams" in page.links()
+    assert "Look again at Pipkin\u2019s weight of the swatch" in site.get("/").text
+
+
 def test_a_count_that_can_hardly_be_is_asked_after_wherever_the_swatch_goes(site: Site) -> None:
     site.take(BEAGLE)
     form = site.get("/yarns/1").form("/swatches")

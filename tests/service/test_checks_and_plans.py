@@ -243,6 +243,11 @@ def test_a_swatch_is_used_and_makes_the_gauge_tested(sqlite_api: Api) -> None:
     minutes = {task["name"]: task["minutes"] for task in tested["labour"]["tasks"]}
     assert minutes["swatch"] == 0
     assert tested["yarn"]["basis"] == "your weighed swatch"
+    assert tested["yarn"]["agree"] is True
+    assert tested["yarn"]["by_area"]["low"] < tested["yarn"]["metres"]["likely"]
+    assert tested["yarn"]["by_area"]["high"] > tested["yarn"]["metres"]["likely"]
+    slipped = planned(sqlite_api, swatch={**SWATCH, "weighed_grams": 210})
+    assert slipped["yarn"]["agree"] is False
 
 
 def test_a_hook_that_is_named_goes_before_the_swatchs(sqlite_api: Api) -> None:

@@ -30,6 +30,8 @@ def test_a_slip_is_told() -> None:
         " 50 g?",
         (700, 100): f"700 m in a ball of 100 g is much {usual} It looks like class 0: is the class"
         " right?",
+        (17000, 100): f"17000 m in a ball of 100 g is much {usual} It looks like class 0: is the"
+        " class right?",
         (30, 100): f"30 m in a ball of 100 g is little {usual} It looks like class 7: is the class"
         " right?",
         (530, 100): f"530 m in a ball of 100 g is much {usual} It looks like class 1: is the class"

@@ -32,6 +32,8 @@ from sizing.checks import Severity
 from sizing.doctor.learn import Prior
 from sizing.swatches import NAMES as OF_SWATCH
 
+_MEASURED: Final = {"weighed_grams": " g", "unravelled_mm": " mm"}
+"""Units of what a swatch was measured to take; its counts have none."""
 DOUBTED: Final = ("weight", "breed")
 """What is told of a dog and may be doubted beside its lengths."""
 _RISK_WORDS: Final = dict(RISKS)
@@ -107,7 +109,9 @@ def _of_yarn(order: OrderHead) -> Iterator[Measure]:
     """Yield the counts of the swatch and the ball's band, where there is a doubt about them."""
     ball, swatch = order.asked.yarn, order.asked.swatch
     counts = {name: getattr(swatch, name, None) for name in OF_SWATCH}
-    given = {name: f"{count:g}" for name, count in counts.items() if count}
+    given = {
+        name: f"{count:g}{_MEASURED.get(name, '')}" for name, count in counts.items() if count
+    }
     given |= {BALL: f"{ball.ball_metres:g} m, {ball.ball_grams:g} g"}
     for field, text in given.items():
         if any(one.field == field for one in order.findings):

@@ -20,6 +20,7 @@ from service.web.pages.fitview import FitView, fit_view
 from service.web.pages.words import capital
 from service.web.pages.worklines import Work, work_of
 from sizing.fit import Dimensions
+from sizing.material import YarnNeed
 from sizing.plan import Plan
 from sizing.units import LengthUnit, show_length
 from sizing.wording import GAUGE_WORD, hand_notes, key_for
@@ -54,6 +55,7 @@ class PlanView:
     tested: bool
     yarn: tuple[Line, ...]
     yarn_basis: str
+    yarn_second: str
     time: tuple[Line, ...]
     minutes: str
     price: tuple[Line, ...]
@@ -89,6 +91,16 @@ def balls_line(plan: Plan) -> str:
     odds = min(need.suffices or 0, MOST_SAID)
     sure = f", enough in {odds:.0%} of cases" if odds else ""
     return f"{balls_text(buy)}{sure}{spare}"
+
+
+def _second(need: YarnNeed, unit: LengthUnit) -> str:
+    """Return what the second way to the metres says; nothing in a plan that knows none."""
+    if need.by_area is None:
+        return ""
+    said = f"By the area of the fabric, a second way: {yarn_length_text(need.by_area, unit)}."
+    if need.agree is False:
+        said += " The two do not agree: look at the swatch's and the ball's numbers again."
+    return said
 
 
 def _colours(plan: Plan) -> tuple[Line, ...]:
@@ -129,6 +141,7 @@ def plan_view(plan: Plan, number: str, asked: OrderIn) -> PlanView:
             *_colours(plan),
         ),
         yarn_basis=plan.yarn.basis,
+        yarn_second=_second(plan.yarn, unit),
         time=tuple(
             (capital(task.name), minutes_text(task.minutes))
             for task in plan.labour.tasks
