@@ -68,11 +68,11 @@ HOW: Final = (
     mark("Let your dog sit at ease and look straight ahead."),
     # No source was found for a gap of so many fingers, so none is named.
     mark("Lay the tape on the coat. It touches all round and presses nowhere: it must slide."),
-    # Bascunan et al. 2016, Veterinary Evidence 1(2): one person measuring a limb twice differs
-    # by at least 1 cm, two people by 2.3 cm.
+    # As the owner's page asks (`sizing.exactness.far_apart`, from Bascunan et al. 2016, Veterinary
+    # Evidence 1(2)), in whole centimetres.
     mark(
-        "Measure twice, with a pause between. If the two differ by more than 2 cm (3/4 in),"
-        " measure a third time and write that down too."
+        "Measure twice, with a pause between. If two girths differ by more than 2 cm (3/4 in), or"
+        " two lengths by more than 1 cm (3/8 in), measure a third time and write that down too."
     ),
     mark(
         "Write what the tape shows and tick its unit. cm are centimetres, in are inches: 1 in is"

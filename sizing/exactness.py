@@ -47,6 +47,14 @@ TWO_READINGS: Final = Fact(
 LEAST_APART: Final = Fact(
     5, "mm", derived("judgement: nobody finds the same two places on fur nearer than that")
 )
+MOST_APART: Final = Fact(
+    20,
+    "mm",
+    derived(
+        "less than the 2.3 cm by which two people differ at least, Bascunan et al. 2016: one who"
+        " measures twice comes nearer, on a thick coat and a large dog too"
+    ),
+)
 
 
 class Source(StrEnum):
@@ -79,13 +87,15 @@ def tape_error(dog: Dog, risks: frozenset[Risk]) -> float:
 def far_apart(first_mm: float, second_mm: float, error: float) -> bool:
     """Return whether two readings of one length differ by more than the tape's error explains.
 
+    Whatever the length and the coat, more than 2 cm are far: the measuring guide says so too.
+
     Args:
         first_mm: one reading.
         second_mm: the other.
         error: the relative standard error of one of them.
     """
     usual = TWO_READINGS.value * error * (first_mm + second_mm) / 2
-    return abs(first_mm - second_mm) > max(usual, LEAST_APART.value)
+    return abs(first_mm - second_mm) > min(max(usual, LEAST_APART.value), MOST_APART.value)
 
 
 def errors_of(

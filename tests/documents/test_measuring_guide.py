@@ -10,6 +10,7 @@ from documents.job import Maker
 from documents.page import Paper
 from documents.strokes import steps
 from sizing.dogs import Field
+from sizing.exactness import MOST_APART, TAPE_SD, far_apart
 from tests.documents.more_samples import guide
 from tests.documents.samples import ORDERS, hostile, medium, plumb, read, words_of
 
@@ -108,3 +109,15 @@ def test_a_maker_without_an_address_has_no_line_to_send_it_to() -> None:
     pdf = measuring_guide.render(guide_view(Maker("")), Paper.A4)
 
     assert "send it back" not in words_of(pdf)
+
+
+def test_the_guide_and_the_owner_s_page_ask_for_a_third_time_alike() -> None:
+    said = " ".join(words.HOW)
+    assert f"two girths differ by more than {MOST_APART.value / 10:g} cm" in said
+    assert "two lengths by more than 1 cm" in said
+    for girth in (250, 360, 700):
+        assert far_apart(girth, girth + 20.1, TAPE_SD.value)
+        assert not far_apart(girth, girth + 15, TAPE_SD.value)
+    for length in (110, 120):  # a beagle's nape, whose two readings differ so seldom
+        assert far_apart(length, length + 11, TAPE_SD.value)
+        assert not far_apart(length, length + 9, TAPE_SD.value)

@@ -282,20 +282,31 @@ def test_a_number_that_cannot_be_read_does_not_hush_the_others() -> None:
 
 @pytest.mark.parametrize(
     ("first", "second", "apart"),
-    [(360, 372, False), (360, 388, False), (360, 395, True), (40, 44.9, False), (40, 46, True)],
+    [
+        (115, 124, False),
+        (115, 126, True),
+        (360, 379.9, False),
+        (360, 380.1, True),
+        (40, 44.9, False),
+        (40, 46, True),
+    ],
 )
 def test_readings_are_apart_beyond_the_tape_s_error(
     first: float, second: float, *, apart: bool
 ) -> None:
-    """1.96 * sqrt(2) * 3 % of a 36 cm girth is 3.0 cm; 0.90 cm repeating: Bascunan et al. 2016."""
+    """1.96 * sqrt(2) * 3 % of 12 cm is 1.0 cm; 0.90 cm repeating: Bascunan et al. 2016.
+
+    Beyond 2 cm they are apart whatever the length: two people differ by 2.3 cm at least, there.
+    """
     assert far_apart(first, second, TAPE_SD.value) is apart
     assert far_apart(second, first, TAPE_SD.value) is apart
 
 
 def test_a_thick_coat_lets_them_differ_more() -> None:
-    assert far_apart(360, 395, TAPE_SD.value)
-    assert not far_apart(360, 395, COAT_SD.value)
+    assert far_apart(100, 112, TAPE_SD.value)
+    assert not far_apart(100, 112, COAT_SD.value)
+    assert far_apart(360, 395, COAT_SD.value)  # no coat makes more than 2 cm near
     thick = DogIn(breed="Beagle", weight="11 kg", risks=["thick coat"])
-    typed = {"neck_girth.1": "36", "neck_girth.2": "39.5"}
-    assert told_of(typed, BEAGLE).lengths["neck_girth"].apart
-    assert not told_of(typed, thick).lengths["neck_girth"].apart
+    typed = {"nape_length.1": "10", "nape_length.2": "11.2"}
+    assert told_of(typed, BEAGLE).lengths["nape_length"].apart
+    assert not told_of(typed, thick).lengths["nape_length"].apart

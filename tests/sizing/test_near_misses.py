@@ -168,10 +168,10 @@ def test_an_add_on_of_which_one_round_has_no_colour_is_refused() -> None:
 
 
 def test_two_readings_are_far_apart_beyond_twice_the_error_of_their_middle() -> None:
-    most = TWO_READINGS.value * 0.05 * 500
+    most = TWO_READINGS.value * 0.05 * 100
 
-    assert not far_apart(500 - most / 2.01, 500 + most / 2.01, 0.05)
-    assert far_apart(500 - most / 1.99, 500 + most / 1.99, 0.05)
+    assert not far_apart(100 - most / 2.01, 100 + most / 2.01, 0.05)
+    assert far_apart(100 - most / 1.99, 100 + most / 1.99, 0.05)
 
 
 def test_before_any_hood_a_maker_is_believed_to_be_like_any_other() -> None:
