@@ -8,12 +8,14 @@ from documents.figures import gauge_text, span_text, tolerance_text
 from documents.ticket_folding import items_of, seam_items
 from documents.ticket_rows import Check, Item, Mark, Section, Todo
 from sizing.addons import SAFETY
+from sizing.checkpoints import shape_checkpoints
 from sizing.dogs import Risk
 from sizing.gauge import SPAN
 from sizing.machine import tally
 from sizing.material import SWATCH_SIDE
 from sizing.plan import Plan
 from sizing.rows import ADD_ONS, SEAMS, Op, Part, PartName, Pattern
+from sizing.style import Hand
 from sizing.units import LengthUnit, show_length
 from sizing.wording import (
     GAUGE_WORD,
@@ -87,6 +89,16 @@ def _checks(plan: Plan, part: PartName, unit: LengthUnit) -> dict[int, tuple[Che
     return dict(found)
 
 
+def _opening(plan: Plan, part: Part, terms: Terms, hand: Hand, unit: LengthUnit) -> str:
+    """Return what is done before the first row; of a shape to sew on, its size too."""
+    said = part_opening(part, terms, hand)
+    if part.part not in ADD_ONS:
+        return said
+    points = shape_checkpoints(part, plan.gauge)
+    sizes = [f"{show_length(point.mm, unit)} {point.name}" for point in points]
+    return f"{said} It measures {' and '.join(sizes)}."
+
+
 def _marks(plan: Plan, part: PartName) -> dict[int, Mark]:
     crown = plan.rows.crown_row
     if part is not PartName.HOOD or crown > plan.rows.hood_rows:
@@ -100,7 +112,7 @@ def _palette(pattern: Pattern) -> tuple[str, ...]:
     return tuple(dict.fromkeys(named))
 
 
-def _section(plan: Plan, part: Part, terms: Terms, unit: LengthUnit) -> Section:
+def _section(plan: Plan, part: Part, terms: Terms, hand: Hand, unit: LengthUnit) -> Section:
     palette = _palette(plan.pattern)
     items: tuple[Item, ...]
     if part.part in SEAMS:
@@ -110,22 +122,24 @@ def _section(plan: Plan, part: Part, terms: Terms, unit: LengthUnit) -> Section:
         items = items_of(part, terms, checks, marks, palette)
     closing = part_closing(part)
     items = (*items, Todo(closing)) if closing else items
-    return Section(part_title(part.part), part_opening(part, terms), items, palette)
+    opening = _opening(plan, part, terms, hand, unit)
+    return Section(part_title(part.part), opening, items, palette)
 
 
-def rest_sections(rest: Pattern, terms: Terms, row: int) -> tuple[Section, ...]:
+def rest_sections(rest: Pattern, terms: Terms, hand: Hand, row: int) -> tuple[Section, ...]:
     """Return the work that is left of a hood, part by part.
 
     Args:
         rest: the parts from the one in hand on, that one without the rows that are made.
         terms: US or UK.
+        hand: that holds the hook.
         row: the last row of the part in hand that stays; 0 where it is begun anew.
     """
     found = []
     for place, part in enumerate(rest.parts):
         rows = seam_items(part, terms) if part.part in SEAMS else items_of(part, terms, {}, {})
         going_on = place == 0 and row > 0
-        opening = f"Go on after row {row}." if going_on else part_opening(part, terms)
+        opening = f"Go on after row {row}." if going_on else part_opening(part, terms, hand)
         closing = part_closing(part)
         items = (*rows, Todo(closing)) if closing else rows
         found.append(Section(part_title(part.part), opening, items))
@@ -177,8 +191,10 @@ def _handing_over(risks: frozenset[Risk]) -> Section:
     return Section("Handing over", "", tuple(items))
 
 
-def sections_of(plan: Plan, terms: Terms, unit: LengthUnit, hood: str) -> tuple[Section, ...]:
+def sections_of(
+    plan: Plan, terms: Terms, hand: Hand, unit: LengthUnit, hood: str
+) -> tuple[Section, ...]:
     """Return the work after the swatch, section by section in the order of work."""
-    parts = tuple(_section(plan, part, terms, unit) for part in plan.pattern.parts)
+    parts = tuple(_section(plan, part, terms, hand, unit) for part in plan.pattern.parts)
     finishing = _finishing(plan.pattern, hood)
     return (*parts, *_sewn_on(plan.pattern), finishing, _handing_over(plan.profile.risks))

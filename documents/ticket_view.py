@@ -98,6 +98,6 @@ def ticket_view(job: Job, plan: Plan) -> TicketView:
         hand_notes=hand_notes(job.hand),
         short_key=short_key(stitch_name(Op.SC, job.terms)),
         swatch=None if plan.gauge.tested else swatch_view(plan, job.terms, job.unit),
-        sections=sections_of(plan, job.terms, job.unit, hood),
+        sections=sections_of(plan, job.terms, job.hand, job.unit, hood),
         warnings=tuple(cleaner.warnings),
     )

@@ -1,11 +1,14 @@
 """When the work is measured, what it shall measure, and how near is near enough."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
+from sizing.addons import sized
 from sizing.fit import Dimensions
 from sizing.gauge import Gauge
 from sizing.rowplan import RowPlan
-from sizing.rows import PartName
+from sizing.rows import ADD_ONS, Part, PartName
 from sizing.variants.make import PLAIN, Make
 
 
@@ -34,3 +37,36 @@ def checkpoints_of(
         Checkpoint(hood, plan.crown_row - 1, nape, done.nape, row),
         Checkpoint(hood, plan.hood_rows, "each front edge", edge, row),
     )
+
+
+_ACROSS: Final = {
+    PartName.DISC: "across",
+    PartName.CONE: "across the base",
+    PartName.TUBE: "across",
+    PartName.LEAF: "at its widest",
+}
+_LONG: Final = {
+    PartName.CONE: "from base to tip",
+    PartName.TUBE: "along its sides",
+    PartName.LEAF: "from base to tip",
+}
+
+
+def shape_checkpoints(part: Part, gauge: Gauge) -> tuple[Checkpoint, ...]:
+    """Return what a shape measures once it is worked; the tolerance is a stitch or a row.
+
+    A disc has a row more on either side.
+    """
+    name, row, size = part.part, part.rows[-1].row, sized(part, gauge)
+    near = 2 * gauge.row_mm if name is PartName.DISC else gauge.stitch_mm
+    points = [Checkpoint(name, row, _ACROSS[name], size.across_mm, near)]
+    if name in _LONG:
+        points.append(Checkpoint(name, row, _LONG[name], size.long_mm, gauge.row_mm))
+    return tuple(points)
+
+
+def points_of(part: Part, planned: Iterable[Checkpoint], gauge: Gauge) -> tuple[Checkpoint, ...]:
+    """Return where a part is measured: one of the hood as planned, a shape by its own size."""
+    if part.part in ADD_ONS:
+        return shape_checkpoints(part, gauge)
+    return tuple(point for point in planned if point.part is part.part)

@@ -64,8 +64,9 @@ def profile_of(dog: Dog) -> Profile:
         risks |= {Risk.SHORT_NOSED}
     if dog.coat is Coat.THICK:
         risks |= {Risk.THICK_COAT}
+    unnamed = "dog" if dog.weight_kg is None else "dog of this size"
     return Profile(
-        name=breed.name if breed else "dog of this size",
+        name=breed.name if breed else unnamed,
         breed=breed,
         head=head,
         ears=dog.ears or (breed.ears if breed else None),

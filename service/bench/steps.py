@@ -12,12 +12,20 @@ from documents.ticket_rows import Todo
 from documents.ticket_sections import sections_of
 from service.bench.step import Check, Does, Step, Work
 from service.bodies import OrderIn
+from sizing.checkpoints import points_of
 from sizing.labour import PACE_OF
 from sizing.plan import Plan
 from sizing.rates import Rates
-from sizing.rows import SEAMS, Op, Operation, Part, PartName, Row
+from sizing.rows import ADD_ONS, SEAMS, Op, Operation, Part, PartName, Row
 from sizing.units import show_length
-from sizing.wording import counted, part_closing, part_opening, part_title, row_text
+from sizing.wording import (
+    counted,
+    part_closing,
+    part_opening,
+    part_title,
+    round_word,
+    row_text,
+)
 
 FINISHING: Final = "Finishing"
 BY_THE_PIECE: Final = frozenset({"weaving in", "buttons", "trying on"})
@@ -75,21 +83,22 @@ class _Bench:
         )
 
     def checks(self, part: Part, row: Row, prefix: str) -> Iterator[Step]:
-        """Yield what is measured after a row."""
-        unit = self.asked.unit
-        points = [p for p in self.plan.checkpoints if (p.part, p.row) == (part.part, row.row)]
+        """Yield what is measured after a row; a shape to sew on is not planned again by it."""
+        unit, shape = self.asked.unit, part.part in ADD_ONS
+        every = points_of(part, self.plan.checkpoints, self.plan.gauge)
+        points = [point for point in every if point.row == row.row]
         for place, point in enumerate(points, 1):
             near = tolerance_text(point.tolerance_mm, unit)
             yield Step(
                 key=f"{prefix}r{row.row}m{place}",
-                does=Does.CHECK,
+                does=Does.TODO if shape else Does.CHECK,
                 part=part_title(part.part),
-                head=f"Measure after row {row.row}",
+                head=f"Measure after {round_word(part)} {row.row}",
                 text=f"{point.name[0].upper()}{point.name[1:]}",
                 count=f"{show_length(point.mm, unit)} ({near})",
                 note="Flat and relaxed, not pulled.",
                 name=part.part,
-                check=Check(point.name, point.mm, point.tolerance_mm),
+                check=None if shape else Check(point.name, point.mm, point.tolerance_mm),
             )
 
     def part(self, place: int, part: Part, copy: int) -> Iterator[Step]:
@@ -126,7 +135,7 @@ class _Bench:
     def finishing(self) -> Iterator[Step]:
         """Yield what is to do when all parts are made."""
         plan, asked = self.plan, self.asked
-        sections = sections_of(plan, asked.terms, asked.unit, self.number)[
+        sections = sections_of(plan, asked.terms, asked.wishes.hand, asked.unit, self.number)[
             len(plan.pattern.parts) :
         ]
         minutes = sum(one.minutes for one in plan.labour.tasks if one.name in BY_THE_PIECE)

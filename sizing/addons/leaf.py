@@ -1,8 +1,10 @@
 """A leaf, worked flat from its base to its tip and shaped at both edges alike."""
 
 from itertools import pairwise
+from math import floor
 from typing import Final
 
+from sizing.addons.safety import BORE, DEPTH, whole
 from sizing.errors import ValueOutOfRangeError
 from sizing.evenly import middles
 from sizing.evidence import Fact, derived
@@ -41,9 +43,10 @@ def leaf_counts(across_mm: float, long_mm: float, gauge: Gauge) -> list[int]:
     Raises:
         ValueOutOfRangeError: if it is too wide for its length.
     """
-    widest = _even(across_mm / gauge.stitch_mm, LEAST_WIDTH.value)
+    safe = floor(BORE.value / gauge.stitch_mm) + 1
+    widest = _even(across_mm / gauge.stitch_mm, max(LEAST_WIDTH.value, safe + safe % 2))
     base = _even(widest * BASE_SHARE.value, 2)
-    rows = max(2, round(long_mm / gauge.row_mm))
+    rows = whole(long_mm, gauge.row_mm, 2, over=DEPTH.value)
     turn = max(1, round(rows * WIDEST.value))
     wider = _steps(2, turn, (widest - base) // 2)
     narrower = _steps(turn + 1, rows, (widest - int(TIP.value)) // 2)

@@ -4,6 +4,7 @@ from itertools import pairwise
 from math import hypot, pi
 from typing import Final
 
+from sizing.addons.safety import BORE, DEPTH, whole
 from sizing.errors import ValueOutOfRangeError
 from sizing.evenly import shares
 from sizing.evidence import Fact, derived, practice
@@ -50,8 +51,9 @@ def cone_counts(across_mm: float, long_mm: float, gauge: Gauge) -> list[int]:
 
     Unrolled, a cone is a sector of a disc whose radius is the slant.
     """
-    rounds = max(2, round(hypot(long_mm, across_mm / 2) / gauge.row_mm))
     base = base_stitches(across_mm, gauge)
+    safe = hypot(DEPTH.value, base * gauge.stitch_mm / pi / 2)
+    rounds = whole(hypot(long_mm, across_mm / 2), gauge.row_mm, 2, over=safe)
     counts = [int(RING.value)]
     for number in range(2, rounds + 1):
         due = max(counts[-1], round(base * number / rounds))
@@ -66,7 +68,7 @@ def tube_counts(across_mm: float, long_mm: float, gauge: Gauge) -> list[int]:
     counts = [step]
     while counts[-1] < base:
         counts.append(min(counts[-1] + step, base))
-    return counts + [base] * max(1, round(long_mm / gauge.row_mm))
+    return counts + [base] * whole(long_mm, gauge.row_mm, 1, over=DEPTH.value)
 
 
 def base_stitches(across_mm: float, gauge: Gauge) -> int:
@@ -75,7 +77,7 @@ def base_stitches(across_mm: float, gauge: Gauge) -> int:
     Raises:
         ValueOutOfRangeError: if the yarn is too thick for the piece.
     """
-    base = round(pi * across_mm / gauge.stitch_mm)
+    base = whole(pi * across_mm, gauge.stitch_mm, 1, over=pi * BORE.value)
     if base < 2 * RING.value:
         reason = f"In this yarn the base would be {base} stitches round: make it larger."
         raise ValueOutOfRangeError("across_mm", reason)

@@ -1,5 +1,6 @@
 """What may be sewn on a dog's hood: nothing that fits into a throat, nothing hard."""
 
+from math import floor
 from typing import Final
 
 from sizing.errors import ValueOutOfRangeError
@@ -27,6 +28,18 @@ SAFETY: Final = (
     "Only with someone watching. For a dog that chews, leave the pieces off.",
 )
 """What goes with every hood that has something sewn on."""
+
+
+def whole(mm: float, step_mm: float, least: int, *, over: float) -> int:
+    """Return the whole steps nearest to a length; so many at least, and more than fits a throat.
+
+    Args:
+        mm: the length asked for.
+        step_mm: of a row or a stitch.
+        least: the fewest that a shape is made of.
+        over: the length that they must be over, in mm.
+    """
+    return max(least, round(mm / step_mm), floor(over / step_mm) + 1)
 
 
 def check_size(across_mm: float, longest_mm: float) -> None:

@@ -13,7 +13,7 @@ from sizing.addons.rounds import (
     rounds_of,
     tube_counts,
 )
-from sizing.addons.safety import check_size
+from sizing.addons.safety import DEPTH, check_size, whole
 from sizing.errors import ValueOutOfRangeError
 from sizing.evidence import Fact, derived
 from sizing.gauge import Gauge
@@ -23,6 +23,10 @@ from sizing.variants.stripes import check_colour
 __all__ = ["AddOn", "Shape", "Sized", "increases_per_round", "part_of", "sized"]
 
 MOST_COPIES: Final = Fact(12, "pieces", derived("judgement: more is another garment"))
+
+FAR_OFF: Final = Fact(
+    0.2, "of what was asked for", derived("judgement: a fifth larger or smaller is another piece")
+)
 
 
 class Shape(StrEnum):
@@ -81,7 +85,7 @@ def _rows(add_on: AddOn, gauge: Gauge) -> tuple[tuple[Row, ...], int | None]:
         counts = leaf_counts(across, long, gauge)
         return leaf_rows(counts), counts[0] + 1
     if add_on.shape is Shape.DISC:
-        rounds = max(2, round(across / 2 / gauge.row_mm))
+        rounds = whole(across / 2, gauge.row_mm, 2, over=DEPTH.value / 2)
         return rounds_of(disc_counts(rounds, increases_per_round(gauge))), None
     counts_of = cone_counts if add_on.shape is Shape.CONE else tube_counts
     return rounds_of(counts_of(across, long, gauge)), None
@@ -100,7 +104,7 @@ def part_of(add_on: AddOn, gauge: Gauge, turning_chain: int = 0) -> Part:
     """
     rows, chain = _rows(add_on, gauge)
     flat = add_on.shape is Shape.LEAF
-    return Part(
+    part = Part(
         PartName(add_on.shape.value),
         tuple(replace(row, colour=add_on.colour) for row in rows),
         foundation_chain=chain,
@@ -108,6 +112,22 @@ def part_of(add_on: AddOn, gauge: Gauge, turning_chain: int = 0) -> Part:
         rounds=not flat,
         copies=add_on.copies,
     )
+    _check_made(add_on, sized(part, gauge), gauge)
+    return part
+
+
+def _check_made(add_on: AddOn, made: Sized, gauge: Gauge) -> None:
+    """Refuse a piece that whole stitches make another than was asked for."""
+    sides = [("across_mm", "across", add_on.across_mm, made.across_mm, gauge.stitch_mm)]
+    if add_on.shape is not Shape.DISC:
+        sides.append(("long_mm", "long", add_on.long_mm, made.long_mm, gauge.row_mm))
+    for field, side, asked, mm, step in sides:
+        if abs(mm - asked) > max(2 * step, FAR_OFF.value * asked):
+            reason = (
+                f"In whole stitches of this yarn it would be {mm:.0f} mm {side}, not"
+                f" {asked:.0f} mm: ask for that, or take a finer yarn."
+            )
+            raise ValueOutOfRangeError(field, reason)
 
 
 def sized(part: Part, gauge: Gauge) -> Sized:
@@ -121,4 +141,5 @@ def sized(part: Part, gauge: Gauge) -> Sized:
     across = counts[-1] * gauge.stitch_mm / pi
     if part.part is PartName.CONE:
         return Sized(across, max(0.0, rounds**2 - (across / 2) ** 2) ** (1 / 2))
-    return Sized(across, counts.count(counts[-1]) * gauge.row_mm)
+    # The round that is wide enough closes the tip; the sides are those that gain nothing.
+    return Sized(across, (counts.count(counts[-1]) - 1) * gauge.row_mm)

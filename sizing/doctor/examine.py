@@ -13,6 +13,7 @@ from sizing.doctor.verdict import (
     all_blamed,
     also_blamed,
     leading,
+    of_no_dog,
     runner_up,
     suggestion,
     usual,
@@ -88,6 +89,8 @@ class _Report:
     def sure(self) -> str:
         """Return how sure the doctor is, of its explanation or of the numbers."""
         first = self.weighed.explanations[0]
+        if first.kind is Kind.TRUE and of_no_dog(self.likely_kg):
+            return "no dog is of that size"
         if self.severity is None or first.kind is Kind.TRUE:
             true = next(one for one in self.weighed.explanations if one.kind is Kind.TRUE)
             return f"that all is true is {words.how_sure(true.probability)}"

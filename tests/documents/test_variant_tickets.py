@@ -6,16 +6,17 @@ import pytest
 
 from documents.page import Label
 from documents.ticket_rows import Item, Pair, Step, Strip, in_colour
-from documents.ticket_sections import sections_of
+from documents.ticket_sections import rest_sections, sections_of
 from documents.ticket_short import short_text
 from documents.ticket_view import ticket_view
 from documents.work_ticket import FEWEST_PAGES, MOST_PAGES, pages_of
-from sizing.addons import SAFETY, AddOn, Shape
+from sizing.addons import SAFETY, AddOn, Shape, sized
 from sizing.dogs import Dog, HeadType, Risk
 from sizing.errors import ValueOutOfRangeError
 from sizing.pattern import pattern_of
-from sizing.rows import SEAMS, PartName
-from sizing.units import LengthUnit
+from sizing.rows import ADD_ONS, SEAMS, PartName, Pattern
+from sizing.style import Hand
+from sizing.units import LengthUnit, show_length
 from sizing.variants import EdgingStitch, Stripe, Stripes
 from sizing.wishes import Wishes, make_of
 from sizing.wording import Terms, row_text
@@ -57,10 +58,41 @@ def rows_in(item: Item) -> list[tuple[int, str]]:
     return [(step.row, step.text) for step in steps]
 
 
+@pytest.mark.parametrize("hand", Hand)
+def test_a_strip_is_held_on_the_side_of_the_hand_that_holds_the_hook(hand: Hand) -> None:
+    """Held the other way round, the hood would be picked up along the lower edge."""
+    job, plan = order_of("buttoned")
+    said = words_of(ticket((replace(job, hand=hand), plan)))
+    left = sections_of(plan, job.terms, hand, LengthUnit.CM, "H-1")
+    rest = rest_sections(Pattern(plan.pattern.parts[1:]), job.terms, hand, 0)
+
+    for opening in (said, left[1].opening, rest[0].opening):
+        assert f"with the foundation chain at your {hand}" in " ".join(opening.split())
+
+
+@pytest.mark.parametrize("unit", LengthUnit)
+def test_the_size_that_a_shape_will_have_stands_before_its_first_row(unit: LengthUnit) -> None:
+    job, plan = order_of("horned")
+    sections = sections_of(plan, job.terms, job.hand, unit, "H-1")
+    shapes = [
+        (part, section)
+        for part, section in zip(plan.pattern.parts, sections, strict=False)
+        if part.part in ADD_ONS
+    ]
+
+    assert len(shapes) == 4
+    for part, section in shapes:
+        size = sized(part, plan.gauge)
+        across, long = (show_length(mm, unit) for mm in (size.across_mm, size.long_mm))
+        said = section.opening.partition(" It measures ")[2]
+        assert said.startswith(across)
+        assert (f" and {long}" in said) is (part.part is not PartName.DISC)
+
+
 @pytest.mark.parametrize("name", list(WISHES))
 def test_every_row_of_a_variant_is_on_its_ticket_once(name: str) -> None:
     job, plan = order_of(name)
-    sections = sections_of(plan, job.terms, LengthUnit.CM, "H-1")
+    sections = sections_of(plan, job.terms, job.hand, LengthUnit.CM, "H-1")
     found = [
         (part.part, *told)
         for part, section in zip(plan.pattern.parts, sections, strict=False)
@@ -96,7 +128,7 @@ def test_ends_to_weave_in_are_counted_for_each_colour() -> None:
     job, plan = order_of("striped")
     finishing = next(
         section
-        for section in sections_of(plan, job.terms, LengthUnit.CM, "H-1")
+        for section in sections_of(plan, job.terms, job.hand, LengthUnit.CM, "H-1")
         if section.title == "Finishing"
     )
 
@@ -171,7 +203,7 @@ def test_short_rows_keep_their_counts() -> None:
 
 def test_a_striped_strip_tells_the_colour_of_each_row_by_a_letter() -> None:
     job, plan = order_of("striped")
-    collar = sections_of(plan, job.terms, LengthUnit.CM, "H-1")[0]
+    collar = sections_of(plan, job.terms, job.hand, LengthUnit.CM, "H-1")[0]
     strip = next(item for item in collar.items if isinstance(item, Strip))
     rows = plan.pattern.part(PartName.COLLAR).rows
 

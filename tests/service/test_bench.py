@@ -379,6 +379,9 @@ def test_every_variant_can_be_worked_to_the_end(sqlite_api: Api, wishes: Json) -
             for copy in ("p4c1", "p4c2")
         )
         assert one == two != []
+        sizes = [step for step in steps if step["text"] in {"Across the base", "From base to tip"}]
+        assert len(sizes) == 4
+        assert {step["does"] for step in sizes} == {"todo"}
 
 
 def test_the_bench_of_a_long_hood_is_told_in_its_turn_and_is_the_same(

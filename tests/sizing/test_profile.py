@@ -40,7 +40,8 @@ def test_nothing_is_made_up_of_a_dog_of_no_known_breed() -> None:
 
     assert (found.breed, found.ears, found.weight) == (None, None, None)
     assert (found.head, found.risks) == (HeadType.MEDIUM, frozenset())
-    assert found.name == "dog of this size"
+    assert found.name == "dog"
+    assert profile_of(Dog(weight_kg=9)).name == "dog of this size"
 
 
 def test_a_short_head_and_a_thick_coat_are_risks_of_any_dog() -> None:

@@ -99,7 +99,9 @@ def judged_view(again: Replan, asked: OrderIn) -> JudgedView:
         why=again.why,
         gauge=gauge_text(*worked),
         outcomes=_outcomes(again, asked.unit),
-        rest=tuple(map(work_of, rest_sections(again.rest, asked.terms, again.row))),
+        rest=tuple(
+            map(work_of, rest_sections(again.rest, asked.terms, asked.wishes.hand, again.row))
+        ),
     )
 
 

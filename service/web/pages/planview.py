@@ -120,7 +120,7 @@ def plan_view(plan: Plan, number: str, asked: OrderIn) -> PlanView:
     """Return a plan in words, in the order's unit, terms and hand."""
     unit, terms, hand = asked.unit, asked.terms, asked.wishes.hand
     gauge, price = plan.gauge, plan.price
-    sections = sections_of(plan, terms, unit, number)
+    sections = sections_of(plan, terms, hand, unit, number)
     return PlanView(
         sizes=_sizes(plan, unit),
         pieces=figure(pieces_view(plan, unit)),

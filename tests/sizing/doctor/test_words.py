@@ -169,3 +169,19 @@ def test_no_sentence_has_a_hole_in_it(factor: float, unit: LengthUnit) -> None:
                 assert "{" not in text
                 assert "  " not in text
                 assert "None" not in text
+
+
+def test_what_stops_an_order_is_never_called_very_likely_true() -> None:
+    """A neck of 1.2 m alone, of a dog of which nothing else is told."""
+    for mm in (700, 900, 1200, 1600):
+        found = diagnose(Dog(), {G: mm}, LengthUnit.CM)
+        stopped = found.severity is Severity.STOP
+        assert stopped is ("no dog is of that size" in found.sure)
+        assert ("all is true" in found.sure) is not stopped
+
+
+def test_a_dog_of_no_known_size_is_of_no_size() -> None:
+    (found,) = diagnose(Dog(), {P: 15}, LengthUnit.CM).findings
+    assert found.message.startswith("1.5 cm is small for the nape length of a dog. About ")
+    (sized,) = diagnose(Dog(weight_kg=20), {P: 15}, LengthUnit.CM).findings
+    assert sized.message.startswith("1.5 cm is small for the nape length of a dog of this size.")
