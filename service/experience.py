@@ -106,12 +106,19 @@ def felt_by(session: Session, dog: int) -> list[tuple[str, Outcome]]:
     return list(session.exec(_FELT, params={"dog": dog}))
 
 
-def _yarn(outcomes: list[Told], yarn: str) -> Belief | None:
+def _strand(yarn: str, hook_mm: float | None) -> str:
+    return f"{yarn} {hook_mm or 0:g}"
+
+
+def _yarn(outcomes: list[Told], yarn: str, hook_mm: float | None) -> Belief | None:
+    """Return what is believed of a yarn on a hook; a hood whose hook was not kept had this one."""
     groups: dict[str, tuple[Observation, ...]] = {}
     for one in outcomes:
         if seen := weighed(one):
-            groups[one.yarn] = (*groups.get(one.yarn, ()), seen)
-    return learned_among(MAKER, YARNS_APART.value, groups, yarn) if groups else None
+            strand = _strand(one.yarn, one.said.get("hook_mm") or hook_mm)
+            groups[strand] = (*groups.get(strand, ()), seen)
+    own = _strand(yarn, hook_mm)
+    return learned_among(MAKER, YARNS_APART.value, groups, own) if groups else None
 
 
 def _lessons(outcomes: list[Told], dog: int | None) -> Lessons:
@@ -122,30 +129,32 @@ def _lessons(outcomes: list[Told], dog: int | None) -> Lessons:
     return lessons_of(dogs, str(dog))
 
 
-_kept: OrderedDict[tuple[bytes, str, int | None], Experience] = OrderedDict()
+_kept: OrderedDict[tuple[bytes, str, float | None, int | None], Experience] = OrderedDict()
 """What outcomes have taught, by a digest of all that was told: none can be out of date."""
 
 
-def _taught(rows: list[Row], yarn: str, dog: int | None) -> Experience:
+def _taught(rows: list[Row], yarn: str, hook_mm: float | None, dog: int | None) -> Experience:
     outcomes = read(rows)
     seen = [one for one in map(timed, outcomes) if one]
     return Experience(
-        yarn=_yarn(outcomes, yarn),
+        yarn=_yarn(outcomes, yarn, hook_mm),
         time=learned(UNTIMED, seen) if seen else None,
         lessons=_lessons(outcomes, dog),
     )
 
 
-def experience(session: Session, yarn: str, dog: int | None) -> Experience:
-    """Return what finished hoods say of the next one in a yarn for a dog."""
+def experience(
+    session: Session, yarn: str, dog: int | None, hook_mm: float | None = None
+) -> Experience:
+    """Return what finished hoods say of the next one in a yarn, on a hook, for a dog."""
     rows, prior = rows_of(session), prior_of(session)
     if not rows:
         return Experience(prior=prior)
     own = dog if any(row[1] == dog for row in rows) else None
-    key = (sha256(repr(rows).encode()).digest(), yarn, own)
+    key = (sha256(repr(rows).encode()).digest(), yarn, hook_mm, own)
     found = _kept.get(key)
     if found is None:
-        found = _kept[key] = _taught(rows, yarn, own)
+        found = _kept[key] = _taught(rows, yarn, hook_mm, own)
         while len(_kept) > _KEPT_MOST:
             _kept.popitem(last=False)
     return replace(found, prior=prior)

@@ -29,7 +29,7 @@ from service.models import Order, OrderEvent, Outcome, columns_of, table_of
 from service.numbering import next_number
 from service.patching import patched
 from service.people import buyer_of, dog_of
-from service.planning import kept_findings, kept_plan, plan_again, request_of
+from service.planning import hook_for, kept_findings, kept_plan, plan_again, request_of
 from service.sets import beside, set_of
 from service.shelfstand import moved
 from service.shop import shop_of
@@ -117,7 +117,7 @@ def _record(
 
 def _fill(session: Session, order: Order, asked: OrderIn, rates: RatesIn) -> Plan | None:
     """Put what is asked into an order and plan it anew, with what finished hoods have taught."""
-    known = experience(session, asked.yarn.name, order.dog_id)
+    known = experience(session, asked.yarn.name, order.dog_id, hook_for(asked))
     findings, plan = _planned(request_of(asked, rates, known))
     order.due = asked.due
     order.asked = asked.model_dump(mode="json")

@@ -54,6 +54,7 @@ def said_of(plan: Plan, asked: OrderIn) -> dict[str, Any]:
     return {
         "grams": plan.yarn.model_grams,
         "minutes": plan.labour.model_minutes,
+        "hook_mm": plan.hook_mm,
         "zones": _zones(plan),
         "lengths": {f.value: read_length(t, asked.unit).value for f, t in texts.items()},
     }

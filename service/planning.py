@@ -20,7 +20,7 @@ from sizing.dogs import MORE, Dog, Field, Measurements
 from sizing.errors import NotationError, ValueOutOfRangeError
 from sizing.fit import taken_of
 from sizing.further import Doubt, further_doubts
-from sizing.gauge import Swatch
+from sizing.gauge import Swatch, default_hook_mm
 from sizing.labour import Labour
 from sizing.material import YarnNeed
 from sizing.plan import Plan, Request, extras_of
@@ -171,6 +171,18 @@ def rates_of(asked: RatesIn) -> Rates:
     given["pace"] = Pace(**given["pace"])
     given["minutes"] = FixedMinutes(**given["minutes"])
     return Rates(**given)
+
+
+def hook_for(hood: Hood) -> float | None:
+    """Return the hook in mm that a hood is worked with: named, the swatch's, or the usual one.
+
+    None for a yarn that cannot be, which is refused where the hood is planned.
+    """
+    swatch = hood.swatch.hook_mm if hood.swatch else None
+    try:
+        return hood.hook_mm or swatch or default_hook_mm(yarn_of(hood.yarn))
+    except ValueOutOfRangeError:
+        return None
 
 
 def request_of(hood: Hood, rates: RatesIn, known: Experience = NOTHING) -> Request:

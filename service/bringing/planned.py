@@ -11,7 +11,7 @@ from service.bringing.lines import Asked, WrongLineError, column_of, wrong_line
 from service.errors import UnreadableError
 from service.experience import NOTHING, Experience, experience
 from service.outcomes import said_of
-from service.planning import kept_findings, kept_plan, request_of
+from service.planning import hook_for, kept_findings, kept_plan, request_of
 from service.states import NEEDS_PLAN
 from service.told import recent
 from sizing.checks import Finding
@@ -26,14 +26,14 @@ class Planner:
     session: Session
     shop: ShopIn
     _taught: set[int] = field(default_factory=set)
-    _known: dict[tuple[str, int | None], Experience] = field(default_factory=dict)
+    _known: dict[tuple[str, int | None, float | None], Experience] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Find the dogs whose finished hoods say something of their next one."""
         self._taught = {one.dog_id for one in recent(self.session)}
 
-    def _experience(self, yarn: str, dog: int | None) -> Experience:
-        key = (yarn, dog if dog in self._taught else None)
+    def _experience(self, order: OrderIn, dog: int | None) -> Experience:
+        key = (order.yarn.name, dog if dog in self._taught else None, hook_for(order))
         if key not in self._known:
             self._known[key] = experience(self.session, *key)
         return self._known[key]
@@ -48,7 +48,7 @@ class Planner:
         if order is None:
             raise TypeError(asked)
         try:
-            known = self._experience(order.yarn.name, dog)
+            known = self._experience(order, dog)
             return planned_alone(asked, self.shop.rates, known)
         except UnreadableError as error:
             raise wrong_line(error) from error

@@ -5,8 +5,9 @@ from sqlalchemy import delete, update
 from sqlmodel import Session, SQLModel, create_engine
 
 from service.db import Database
-from service.experience import kept_offsets, prior_of
+from service.experience import _yarn, kept_offsets, prior_of
 from service.models import Learned, Outcome, table_of
+from service.told import Told
 from sizing.doctor import PUBLISHED, Finished, learn
 from sizing.dogs import Dog, Field
 from tests.service.api import DOG, SWATCH, YARN, Api, Json, order_body
@@ -80,6 +81,29 @@ def test_another_yarn_learns_less(api: Api) -> None:
     assert grams(other) / grams(plain) > 1
     assert grams(other) / grams(plain) < grams(same) / grams(api.taken(order_body())) * 1.2
     assert "your finished hoods" in other["plan"]["yarn"]["basis"]
+
+
+def test_another_hook_learns_less_than_the_same_and_more_than_nothing(api: Api) -> None:
+    """A yarn and a hook: each is a factor of its own round the maker's."""
+    plain = {hook: grams(api.taken(order_body(swatch=SWATCH, hook_mm=hook))) for hook in (5, 6)}
+    order = finished(api, hook_mm=5)
+    tell(api, order, {"grams": grams(order) * 1.3})
+
+    after = {hook: grams(api.taken(order_body(swatch=SWATCH, hook_mm=hook))) for hook in (5, 6)}
+
+    assert plain[5] == plain[6]  # the gauge is the swatch's, whatever hook is named
+    assert plain[6] < after[6] < after[5]
+
+
+def test_hoods_whose_hook_was_not_kept_count_as_the_yarns_own() -> None:
+    told = {"grams": 130.0}
+    of_old = Told(1, 1, "Wool", told, {"grams": 100.0})
+    of_now, other = (of_old._replace(said={**of_old.said, "hook_mm": mm}) for mm in (5.0, 6.0))
+    old, now, apart = (_yarn([one], "Wool", 5.0) for one in (of_old, of_now, other))
+    assert old == now
+    assert apart
+    assert now
+    assert 0 < apart.mean < now.mean
 
 
 def test_a_hood_that_took_longer_makes_the_next_price_higher(api: Api) -> None:

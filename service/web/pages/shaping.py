@@ -10,7 +10,7 @@ from service.bodies import OrderIn, RatesIn
 from service.errors import ServiceError, UnreadableError
 from service.experience import Experience, experience
 from service.models import Buyer, Dog
-from service.planning import request_of
+from service.planning import hook_for, request_of
 from service.states import State
 from service.web.pages import orderform
 from service.web.pages.desk import Desk
@@ -62,7 +62,8 @@ def _known(session: Session, asked: OrderIn) -> Experience:
         .where(col(Buyer.name) == asked.buyer.name, col(Buyer.email) == asked.buyer.email)
         .where(col(Dog.name) == asked.dog.name)
     )
-    return experience(session, asked.yarn.name, session.exec(dogs.limit(1)).first())
+    dog = session.exec(dogs.limit(1)).first()
+    return experience(session, asked.yarn.name, dog, hook_for(asked))
 
 
 def _rates(desk: Desk) -> RatesIn:
