@@ -21,6 +21,9 @@ from service.schema import upgrade
 from service.web.application import create_app
 from tests.entering import cheap, let_in, signed_in
 from tests.pages.site import Site
+from tests.patience import patience
+
+__all__ = ["patience"]  # for every test here
 
 NOW = datetime(2027, 3, 1, 9, 30, tzinfo=UTC)
 CHROMIUM = (

@@ -17,8 +17,11 @@ from service.sending.queue import prepare
 from service.web.answers import Answers
 from service.web.application import create_app
 from tests.entering import cheap, known, let_in
+from tests.patience import patience
 from tests.service.api import Api, FixedClock
 from tests.service.schemas import in_schema
+
+__all__ = ["patience"]  # for every test here
 
 PASSWORD = "seven kettles under moss"  # noqa: S105 - of a shop of the tests
 OTHER = "nine lanterns over gravel"
