@@ -85,7 +85,7 @@ def _hood(name: str, mm: float, said: Language) -> tuple[str, str, str]:
 
 
 def _rows(size: StockSize, said: Language) -> tuple[SizeRow, ...]:
-    made = size.finished
+    made, gentle = size.finished, size.gentle_neck
     return (
         SizeRow(
             _dog(said.say("neck girth"), size.neck_girth, said),
@@ -99,7 +99,10 @@ def _rows(size: StockSize, said: Language) -> tuple[SizeRow, ...]:
             _dog(said.say("face girth"), size.face_girth, said),
             _hood(said.say("face opening"), made.face_opening, said),
         ),
-        SizeRow(("", "", ""), _hood(said.say("collar, high"), made.collar_height, said)),
+        SizeRow(
+            _dog(said.say("neck, short-nosed"), gentle, said) if gentle else ("", "", ""),
+            _hood(said.say("collar, high"), made.collar_height, said),
+        ),
     )
 
 

@@ -96,6 +96,7 @@ def _size(stock: Stock, size: StockSize) -> StockSizeOut:
         number=size.number,
         finished=dimensions_out(size.finished),
         neck_girth=SpanOut.model_validate(size.neck_girth),
+        gentle_neck=size.gentle_neck and SpanOut.model_validate(size.gentle_neck),
         nape_length=SpanOut.model_validate(size.nape_length),
         face_girth=SpanOut.model_validate(size.face_girth),
         head_girth=size.finished.collar_girth * (1 + stock.limit),

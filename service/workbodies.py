@@ -64,12 +64,14 @@ class StockDogOut(Out):
 class StockSizeOut(Out):
     """One size: what it measures, the lengths that it fits, usual dogs of the range among them.
 
-    It goes over heads of up to `head_girth` mm without force.
+    It goes over heads of up to `head_girth` mm without force. Short-nosed dogs, and those with eye
+    or throat trouble, have necks within `gentle_neck`.
     """
 
     number: int
     finished: DimensionsOut
     neck_girth: SpanOut
+    gentle_neck: SpanOut | None = None
     nape_length: SpanOut
     face_girth: SpanOut
     head_girth: float

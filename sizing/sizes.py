@@ -25,6 +25,21 @@ class Bands:
 
 
 @dataclass(frozen=True, slots=True)
+class Gentle:
+    """The dogs of a range on whose necks less may press.
+
+    Attributes:
+        places: theirs in the range.
+        engine: the one that plans their hoods.
+        collar: the comfort band of their collar.
+    """
+
+    places: frozenset[int]
+    engine: "Engine"
+    collar: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
 class Span:
     """The body lengths that one zone fits, in mm."""
 
@@ -47,6 +62,7 @@ class StockSize:
         neck_girth, nape_length, face_girth: the dogs that it fits, in mm.
         made_for: the place in the range of the dog that it was made for.
         fits: the places of the dogs of the range that it fits.
+        gentle_neck: the necks that it fits where less may press; None where no dog is such.
     """
 
     number: int
@@ -57,6 +73,7 @@ class StockSize:
     face_girth: Span
     made_for: int
     fits: tuple[int, ...]
+    gentle_neck: Span | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,11 +101,17 @@ def _spans(finished: Dimensions, bands: Bands) -> dict[Field, Span]:
     }
 
 
-def _fitted(spans: dict[Field, Span], dogs: Sequence[Measurements]) -> frozenset[int]:
+def _fitted(
+    spans: dict[Field, Span],
+    dogs: Sequence[Measurements],
+    gentle_neck: Span | None,
+    gentle: frozenset[int],
+) -> frozenset[int]:
     return frozenset(
         place
         for place, dog in enumerate(dogs)
         if all(span.holds(dog.of(field)) for field, span in spans.items())
+        and (gentle_neck is None or place not in gentle or gentle_neck.holds(dog.neck_girth))
     )
 
 
@@ -107,13 +130,16 @@ def _chosen(fits: Sequence[frozenset[int]], by_size: Sequence[int]) -> list[int]
     return taken
 
 
-def size_table(dogs: Sequence[Measurements], engine: Engine, bands: Bands) -> SizeTable:
+def size_table(
+    dogs: Sequence[Measurements], engine: Engine, bands: Bands, gentle: Gentle | None = None
+) -> SizeTable:
     """Return stock sizes for a range of dogs.
 
     Args:
         dogs: the range, such as one dog for each weight and head type.
         engine: the one that plans ordered hoods too.
         bands: how tight and how loose each zone may be.
+        gentle: the dogs on whose necks less may press, or None.
 
     Raises:
         ValueOutOfRangeError: if a band is none.
@@ -121,9 +147,14 @@ def size_table(dogs: Sequence[Measurements], engine: Engine, bands: Bands) -> Si
     for low, high in (bands.collar, bands.nape, bands.opening):
         if not -1 < low <= high:
             raise ValueOutOfRangeError("bands", "A band goes from its low to its high strain.")
-    made = [engine(dog) for dog in dogs]
+    tender = gentle.places if gentle else frozenset[int]()
+    made = [
+        gentle.engine(dog) if gentle and place in tender else engine(dog)
+        for place, dog in enumerate(dogs)
+    ]
     spans = [_spans(finished, bands) for _, finished in made]
-    fits = [_fitted(span, dogs) for span in spans]
+    necks = [span_of(one.collar_girth, gentle.collar) if gentle else None for _, one in made]
+    fits = [_fitted(span, dogs, neck, tender) for span, neck in zip(spans, necks, strict=True)]
     by_size = sorted(range(len(dogs)), key=lambda place: dogs[place].neck_girth)
     taken = sorted(_chosen(fits, by_size), key=lambda hood: made[hood][1].collar_girth)
     sizes = tuple(
@@ -136,6 +167,7 @@ def size_table(dogs: Sequence[Measurements], engine: Engine, bands: Bands) -> Si
             face_girth=spans[hood][Field.FACE_GIRTH],
             made_for=hood,
             fits=tuple(sorted(fits[hood])),
+            gentle_neck=necks[hood],
         )
         for number, hood in enumerate(taken, start=1)
     )

@@ -6,7 +6,7 @@ from math import exp, sqrt
 from typing import Final
 
 from sizing.doctor.model import picture, subject_of
-from sizing.dogs import Dog, Field, HeadType, Measurements
+from sizing.dogs import Dog, Field, HeadType, Measurements, Risk
 from sizing.evidence import Fact, derived
 from sizing.fit import Dimensions, reduction, target
 from sizing.gauge import Swatch, gauge_for
@@ -17,7 +17,7 @@ from sizing.rowplan import RowPlan
 from sizing.rows import Pattern
 from sizing.search import choose
 from sizing.shape import finished
-from sizing.sizes import Bands, SizeTable, size_table
+from sizing.sizes import Bands, Engine, Gentle, SizeTable, size_table
 from sizing.stretch import stretch_of
 from sizing.wearing import LOOSE_NAPE, LOOSE_OPENING, TIGHT_NAPE, TIGHT_OPENING, collar_band
 from sizing.yarns import Yarn
@@ -29,6 +29,10 @@ STEP: Final = Fact(
     "times the weight before",
     derived("girths grow as the cube root: 1.12 ^ (1/3) is under 4 percent, within each band"),
 )
+
+
+_ANY: Final[frozenset[Risk]] = frozenset()
+_SHORT: Final = frozenset({Risk.SHORT_NOSED})
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,20 +88,27 @@ def stock_of(
     """
     gauge = gauge_for(yarn, swatch)
     stretch = stretch_of(yarn, swatch.stretch if swatch else None)
-    less = reduction(stretch, frozenset())
     bands = Bands(
-        collar_band(stretch, frozenset()),
+        collar_band(stretch, _ANY),
         (LOOSE_NAPE.value, TIGHT_NAPE.value),
         (LOOSE_OPENING.value, TIGHT_OPENING.value),
     )
 
-    def engine(body: Measurements) -> tuple[RowPlan, Dimensions]:
-        # Without one dog's neck: a stock collar is not fitted to it.
-        rows = choose(target(body, less), gauge)
-        return rows, finished(rows, gauge)
+    def engine_of(risks: frozenset[Risk]) -> Engine:
+        less = reduction(stretch, risks)
+
+        def engine(body: Measurements) -> tuple[RowPlan, Dimensions]:
+            # Without one dog's neck: a stock collar is not fitted to it.
+            rows = choose(target(body, less), gauge)
+            return rows, finished(rows, gauge)
+
+        return engine
 
     dogs = tuple(usual_dog(weight, head) for head in heads for weight in kilos())
-    return Stock(dogs, size_table([dog.body for dog in dogs], engine, bands), stretch.limit)
+    short = frozenset(place for place, dog in enumerate(dogs) if dog.head is HeadType.SHORT)
+    gentle = Gentle(short, engine_of(_SHORT), collar_band(stretch, _SHORT)) if short else None
+    table = size_table([dog.body for dog in dogs], engine_of(_ANY), bands, gentle)
+    return Stock(dogs, table, stretch.limit)
 
 
 def need_of(pattern: Pattern, yarn: Yarn, swatch: Swatch | None = None) -> YarnNeed:
