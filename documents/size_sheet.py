@@ -62,6 +62,8 @@ def _size(size: Size, columns: tuple[str, ...], table: Table) -> Iterator[Block]
     for row in size.rows:
         yield _line((*row.dog, *row.hood), table)
     yield space(2)
+    if size.head:
+        yield paragraph(size.head, after=0, keep=True)
     yield paragraph(size.yarn, after=0, keep=True)
     yield paragraph(size.stitches, after=0, keep=True)
     yield paragraph(size.fits)

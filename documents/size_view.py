@@ -40,10 +40,11 @@ class SizeRow:
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """One size: its heading, its lengths, the dogs it fits, its yarn and its stitches."""
+    """One size: its heading, its lengths, its largest head, its dogs, its yarn, its stitches."""
 
     title: str
     rows: tuple[SizeRow, ...]
+    head: str
     fits: str
     yarn: str
     stitches: str
@@ -123,11 +124,25 @@ def _named(names: Sequence[str], places: Sequence[int]) -> str:
     return "; ".join(dict.fromkeys(names[place] for place in places))
 
 
-def _size(size: StockSize, need: YarnNeed, names: Sequence[str], said: Language) -> Size:
+def _head(size: StockSize, limit: float | None, said: Language) -> str:
+    """Return over how large a head a size goes, where it is known how far its rib stretches."""
+    if limit is None:
+        return ""
+    mm = size.finished.collar_girth * (1 + limit)
+    cm, inch = (length(mm, unit, said) for unit in (LengthUnit.CM, LengthUnit.INCH))
+    return said.say(
+        "Goes over a head of up to {cm}, {inch}; on a larger one, try it first.", cm=cm, inch=inch
+    )
+
+
+def _size(
+    size: StockSize, need: YarnNeed, names: Sequence[str], limit: float | None, said: Language
+) -> Size:
     rows = size.rows
     return Size(
         title=said.say("Size {number}", number=size.number),
         rows=_rows(size, said),
+        head=_head(size, limit, said),
         fits=said.say("Fits: {dogs}", dogs=_named(names, size.fits)),
         yarn=_yarn(need, said),
         stitches=said.say(
@@ -148,6 +163,8 @@ def size_view(
     maker: Maker,
     issued: date,
     said: Language = _ENGLISH,
+    *,
+    limit: float | None = None,
 ) -> SizeView:
     """Return the sheet of stock sizes.
 
@@ -159,6 +176,7 @@ def size_view(
         maker: who makes them.
         issued: the date of the sheet.
         said: the reader's language.
+        limit: the strain up to which the rib stretches in comfort; None where it is not known.
 
     Raises:
         ValueOutOfRangeError: if the needs or the names are not as many as sizes or dogs.
@@ -187,7 +205,8 @@ def size_view(
         ),
         columns=tuple(said.say(word) for word in COLUMNS),
         sizes=tuple(
-            _size(size, need, names, said) for size, need in zip(table.sizes, needs, strict=True)
+            _size(size, need, names, limit, said)
+            for size, need in zip(table.sizes, needs, strict=True)
         ),
         without=said.say("No size fits: {dogs}", dogs=without) if without else "",
         caution=said.say(CAUTION),

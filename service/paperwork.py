@@ -135,7 +135,8 @@ def sizes_of(stock: Stock, yarn: Yarn, shop: ShopIn, day: date, code: str = ENGL
     """Return the sheet of stock sizes in a yarn, dated by a day."""
     needs = [need_of(pattern_of(size.rows), yarn) for size in stock.table.sizes]
     names = [f"{dog.weight_kg:.0f} kg, {dog.head.value}" for dog in stock.dogs]
-    return size_view(stock.table, needs, names, yarn, maker_of(shop), day, language(code))
+    maker, said = maker_of(shop), language(code)
+    return size_view(stock.table, needs, names, yarn, maker, day, said, limit=stock.limit)
 
 
 def language_of(found: Found) -> str:

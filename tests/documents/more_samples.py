@@ -122,7 +122,7 @@ def sized(made: Order) -> SizeView:
     job = made[0]
     names = [f"{job.dog[:4000]}, {kilos:g} kg" for kilos in KILOS]
     needs = [need_of(size, job.yarn) for size in stock().sizes]
-    return size_view(stock(), needs, names, job.yarn, job.maker, job.issued)
+    return size_view(stock(), needs, names, job.yarn, job.maker, job.issued, limit=0.6)
 
 
 def sizes(made: Order, paper: Paper = Paper.A4) -> bytes:

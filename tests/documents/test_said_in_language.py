@@ -59,7 +59,7 @@ def billing(**changes: object) -> Billing:
 def sizes() -> bytes:
     needs = [need_of(size, job().yarn) for size in stock().sizes]
     names = [f"DOG {kilos:g}" for kilos in KILOS]
-    view = size_view(stock(), needs, names, job().yarn, job().maker, job().issued, LOUD)
+    view = size_view(stock(), needs, names, job().yarn, job().maker, job().issued, LOUD, limit=0.6)
     return size_sheet.render(view, Paper.A4)
 
 

@@ -2,6 +2,7 @@
 
 import re
 from datetime import date
+from fractions import Fraction
 
 import pytest
 
@@ -72,6 +73,17 @@ def test_each_size_names_the_dogs_that_it_fits_and_no_other() -> None:
     for size, text in zip(stock().sizes, sections(), strict=True):
         fits = re.findall(r"Mokka, ([\d.]+) kg", text)
         assert [float(kilos) for kilos in fits] == [KILOS[place] for place in size.fits]
+
+
+def test_each_size_tells_over_how_large_a_head_it_goes() -> None:
+    for size, text in zip(stock().sizes, sections(), strict=True):
+        found = re.search(r"Goes over a head of up to ([\d.]+) cm, ([\d /]+) in;", text)
+        assert found
+        most = size.finished.collar_girth * 1.6
+        whole, _, part = found[2].partition(" ")
+        assert float(found[1]) * 10 == pytest.approx(most, abs=0.26)
+        inches = float(whole) + float(Fraction(part or 0))
+        assert inches * 25.4 == pytest.approx(most, abs=1.6)
 
 
 def test_each_size_tells_its_yarn_in_metres_and_yards() -> None:
