@@ -29,6 +29,9 @@ FABRIC: Final = Fact(
     "share of the gauge",
     derived("judgement: three times a swatch's error; rib so far off stretches otherwise"),
 )
+SAME: Final = Fact(
+    0.01, "share of the gauge", derived("judgement: a row in a hundred; no tape tells it apart")
+)
 HOOK_STEP: Final = Fact(
     0.06, "log of the gauge", memory("what half a millimetre of hook changes in medium yarn")
 )
@@ -167,7 +170,9 @@ def replan(
     """
     hand = gauge_in_hand(gauge, in_hand)
     old = course_of(plan_rows)
-    piece = Piece(plan_rows, old, target, hand.gauge, in_hand.part, make)
+    off = max(abs(log(ratio)) for ratio in (hand.stitch_ratio, hand.row_ratio))
+    same = off <= log(1 + SAME.value)
+    piece = Piece(plan_rows, old, target, hand.gauge, in_hand.part, make, as_planned=same)
     _checked(piece, in_hand)
     best = best_from(piece, in_hand.rows_made, in_hand.stitches_now)
     way = _way(piece, in_hand, hand, best)

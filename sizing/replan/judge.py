@@ -32,6 +32,7 @@ class Piece:
         gauge: the gauge in hand.
         part: collar or hood.
         make: the variants.
+        as_planned: whether it comes out as the gauge of the plan has it.
     """
 
     plan: RowPlan
@@ -40,6 +41,7 @@ class Piece:
     gauge: Gauge
     part: PartName
     make: Make
+    as_planned: bool = False
 
     @property
     def lap(self) -> int:
@@ -150,15 +152,18 @@ def as_good(piece: Piece, old: Course, best: Course) -> bool:
 def best_from(piece: Piece, done: int, stitches: int) -> Course:
     """Return the best course from what is on the hook; the old one where it is as good.
 
-    Then the printed ticket still holds.
+    Then the printed ticket still holds. It holds too for a piece that comes out as planned, if
+    what it will finish is near enough: nobody is told other rows while all is well.
     """
     old, best = piece.course, from_row(piece, done, stitches)
     if piece.part is PartName.COLLAR:
         on_plan = stitches == old.collar_stitches
     else:
         on_plan = done <= old.hood_rows and stitches == old.counts[done]
-    keep = on_plan and done <= piece.planned and as_good(piece, old, best)
-    return old if keep else best
+    if not on_plan or done > piece.planned:
+        return best
+    well = piece.as_planned and not misses(piece, old, done)
+    return old if well or as_good(piece, old, best) else best
 
 
 def open_after(piece: Piece, done: int) -> bool:

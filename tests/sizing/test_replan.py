@@ -276,3 +276,17 @@ def test_nothing_can_be_resumed_in_a_pattern_without_the_part() -> None:
 
     with pytest.raises(PatternFaultError):
         resume(Held(PartName.COLLAR, 40, 10), seam)
+
+
+@pytest.mark.parametrize("made", range(1, 10))
+def test_a_piece_that_comes_out_as_planned_is_told_no_other_rows(made: int) -> None:
+    """A toy in super bulky yarn, whose nape misses by nearly a row: still no news."""
+    gauge = Gauge(100 / 12.22, 100 / 10.93, 100 / 16, 100 / 10.3, tested=True)
+    rows = RowPlan(4, 12, hood_rows=9, crown_row=5, pairs=(0, 1, 1, 1))
+    aim = Dimensions(133.1, 46.9, nape=50.2, face_opening=181.7)
+    stitches = rows.stitches_after(made)
+    size = (stitches * gauge.stitch_mm, made * gauge.row_mm)
+
+    again = replan(rows, gauge, aim, InHand(PartName.HOOD, made, stitches, *size))
+
+    assert (again.verdict, again.changed) == (Verdict.CARRY_ON, False)
