@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import chain
 from typing import Final
 
-from documents.figures import tolerance_text
+from documents.figures import hook_text, tolerance_text
 from documents.ticket_folding import step_of
 from documents.ticket_rows import Todo
 from documents.ticket_sections import sections_of
@@ -25,6 +25,7 @@ from sizing.wording import (
     part_title,
     round_word,
     row_text,
+    seam_words,
 )
 
 FINISHING: Final = "Finishing"
@@ -53,6 +54,20 @@ class _Bench:
         pace = self.rates.pace
         return tuple(Work(kind, n, n / getattr(pace, kind)) for kind, n in found.items())
 
+    def note(self, part: Part, row: Row) -> str:
+        """Return what else is to be minded at a row: after a seam, at the crown, a new colour.
+
+        A colour is changed in the last stitch of the row before its own: there it is said.
+        """
+        if part.part in SEAMS:
+            return f"Then: {seam_words(part)[1]}"
+        crown = part.part is PartName.HOOD and row.row == self.plan.rows.crown_row
+        begun = f"The crown begins with row {row.row}." if crown else ""
+        onward = next((one for one in part.rows if one.row == row.row + 1), None)
+        other = onward is not None and onward.colour != row.colour
+        change = f"Change to {onward.colour} with the last yarn over." if onward and other else ""
+        return " ".join(said for said in (begun, change) if said)
+
     def row(self, part: Part, row: Row, prefix: str, last: int) -> Step:
         """Return a row as a step."""
         terms, seam = self.asked.terms, part.part in SEAMS
@@ -62,7 +77,6 @@ class _Bench:
         work = self.work(*row.operations, turn)
         turning = 0.0 if seam or part.rounds else self.rates.minutes.per_turn
         stitches = sum(one.count for one in row.operations)
-        crown = part.part is PartName.HOOD and row.row == self.plan.rows.crown_row
         return Step(
             key=f"{prefix}r{row.row}",
             does=Does.ROW,
@@ -73,7 +87,7 @@ class _Bench:
             side=told.side,
             colour=row.colour,
             count=counted(stitches) if seam else told.count,
-            note=f"The crown begins with row {row.row}." if crown else "",
+            note=self.note(part, row),
             row=row.row,
             rows=last,
             stitches=row.stitches,
@@ -101,17 +115,31 @@ class _Bench:
                 check=None if shape else Check(point.name, point.mm, point.tolerance_mm),
             )
 
-    def part(self, place: int, part: Part, copy: int) -> Iterator[Step]:
-        """Yield the steps of one copy of a part."""
-        prefix = f"p{place}c{copy}"
+    def ready(self) -> str:
+        """Return what lies ready before the first stitch: the hook and the yarn."""
+        yarn = self.asked.yarn
+        lot = f", lot {yarn.lot}" if yarn.lot else ""
+        said = f"Hook {hook_text(self.plan.hook_mm)}. {yarn.name or 'Yarn without a name'}{lot}."
+        return said if self.plan.gauge.tested else f"{said} Make the swatch of the ticket first."
+
+    def opening(self, part: Part) -> str:
+        """Return what is done before the first row of each copy of a part."""
+        if part.part in SEAMS:
+            return seam_words(part)[0]
+        return part_opening(replace(part, copies=1), self.asked.terms, self.asked.wishes.hand)
+
+    def part(self, place: int, part: Part) -> Iterator[Step]:
+        """Yield the steps of the first copy of a part."""
+        prefix = f"p{place}c1"
         title = part_title(part.part)
-        many = f", {copy} of {part.copies}" if part.copies > 1 else ""
-        opening = part_opening(part, self.asked.terms, self.asked.wishes.hand)
+        opening = self.opening(part)
         chain = self.work(Operation(Op.CH, part.foundation_chain or 0))
         if opening:
-            before = "Before the seam" if part.part in SEAMS else "Before the first row"
-            minutes, head = sum(one.minutes for one in chain), f"{before}{many}"
-            yield Step(f"{prefix}o", Does.TODO, title, head, opening,
+            seam = part.part in SEAMS
+            before = "Before the seam" if seam else f"Before the first {round_word(part)}"
+            minutes = sum(one.minutes for one in chain)
+            yield Step(f"{prefix}o", Does.TODO, title, before, opening,
+                       note=self.ready() if place == 0 else "",
                        name=part.part, work=chain, minutes=minutes)  # fmt: skip
         last = part.rows[-1].row if part.rows else 0
         for row in part.rows:
@@ -119,18 +147,20 @@ class _Bench:
             yield from self.checks(part, row, prefix)
         closing = part_closing(part)
         if closing:
-            yield Step(f"{prefix}e", Does.TODO, title, "After the last row", closing)
+            yield Step(
+                f"{prefix}e", Does.TODO, title, f"After the last {round_word(part)}", closing
+            )
 
     def copies(self, place: int, part: Part) -> Iterator[Step]:
-        """Yield the steps of all copies of a part; those after the first follow it."""
-        first = tuple(self.part(place, part, 1))
-        yield from first
-        begins = f"p{place}c1"
-        for copy in range(2, part.copies + 1):
+        """Yield the steps of all copies of a part; each says which copy it is of."""
+        first, begins = tuple(self.part(place, part)), f"p{place}c1"
+        if part.copies == 1:
+            yield from first
+            return
+        for copy in range(1, part.copies + 1):
             for step in first:
                 key = f"p{place}c{copy}{step.key.removeprefix(begins)}"
-                head = step.head.replace(f", 1 of {part.copies}", f", {copy} of {part.copies}")
-                yield replace(step, key=key, head=head)
+                yield replace(step, key=key, part=f"{step.part}, {copy} of {part.copies}")
 
     def finishing(self) -> Iterator[Step]:
         """Yield what is to do when all parts are made."""

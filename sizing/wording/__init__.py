@@ -7,7 +7,14 @@ says how many stitches go where, and ends with the count.
 from sizing.style import Hand, Terms
 from sizing.wording.key import KEY, key_for
 from sizing.wording.names import GAUGE_WORD, counted, round_word, stitch_name
-from sizing.wording.openings import hand_notes, part_closing, part_opening, part_title, reads_from
+from sizing.wording.openings import (
+    hand_notes,
+    part_closing,
+    part_opening,
+    part_title,
+    reads_from,
+    seam_words,
+)
 from sizing.wording.sentences import row_text
 
 __all__ = [
@@ -24,5 +31,6 @@ __all__ = [
     "reads_from",
     "round_word",
     "row_text",
+    "seam_words",
     "stitch_name",
 ]

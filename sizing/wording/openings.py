@@ -139,15 +139,27 @@ def _opening(part: Part, terms: Terms, hand: Hand) -> str:
             " meet first. Work up this edge, over the seam at the brow and down the other edge,"
             " without pulling it in. Fasten off."
         )
+    before, after = seam_words(part)
+    return f"{before} {after}"
+
+
+def seam_words(part: Part) -> tuple[str, str]:
+    """Return what is done before the stitches of a seam, and what after them."""
     if part.part is PartName.COLLAR_SEAM:
         return (
-            "Fold the strip, wrong side out, with the last row against the foundation chain."
-            " Join them. Fasten off and turn the tube right side out."
+            (
+                "Fold the strip, wrong side out, with the last row against the foundation chain,"
+                " and join them."
+            ),
+            "Fasten off and turn the tube right side out.",
         )
     return (
-        "Fasten off with a tail of three times the seam. Fold at the centre back, wrong side out,"
-        " and sew from the front edge to the fold, twice through the first and last stitch."
-        " Fasten off, weave in all ends, turn right side out."
+        (
+            "Fasten off with a tail of three times the seam. Fold at the centre back, wrong side"
+            " out, and sew from the front edge to the fold, twice through the first and last"
+            " stitch."
+        ),
+        "Fasten off, turn right side out.",
     )
 
 

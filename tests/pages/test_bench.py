@@ -91,6 +91,8 @@ def test_a_length_far_off_leads_to_what_is_on_the_hook_and_the_rest_is_followed(
     assert max(rows) == 38
     again = demo_site.get(f"{HOOD}")
     assert "is worked as planned again." in again.section("history")
+    # The rows and the ticket there are still the first plan's: the page says so.
+    assert "The bench goes by another plan. Since row 38 of the collar" in again.section("pattern")
 
 
 def test_what_cannot_be_believed_is_asked_again_and_nothing_is_made_of_it(demo_site: Site) -> None:

@@ -106,6 +106,7 @@ def test_rows_a_measure_and_undo(browser: Browser, served: Served) -> None:
         tap(page)
         expect(page.locator("#measured-wrong")).to_contain_text("eight-ish")
         head(page, "Measure after row 1")
+        expect(page.locator("#line")).to_be_hidden()  # it was this page's own
         page.get_by_label("The tape says").fill("9 cm")
         tap(page)
         head(page, "Row 2")
@@ -193,6 +194,66 @@ def test_without_a_connection_no_row_is_lost_over_a_reload(
         page.reload()
         head(page, "Row 5")
         forgive(visitor)
+
+
+def test_without_a_connection_nothing_takes_the_place_of_the_bench(
+    browser: Browser, served: Served
+) -> None:
+    with visit(browser, served.address, PHONE) as visitor:
+        page = visitor.page
+        visitor.go(BENCH)
+        tap(page)
+        settled(page)
+        page.context.set_offline(True)
+        tap(page)
+        page.get_by_label("The work stands at").select_option("p0c1r9")
+        page.get_by_role("button", name="Go there").click()
+        expect(page.locator("#line")).to_contain_text("can be reached when it is back")
+        page.get_by_role("link", name="What is really on the hook?").click()
+        tap(page)
+        head(page, "Row 2")
+        page.context.set_offline(False)
+        settled(page)
+        page.get_by_label("The work stands at").select_option("p0c1r9")
+        with page.expect_navigation():
+            page.get_by_role("button", name="Go there").click()
+        head(page, "Row 9")
+        visitor.follow(page.get_by_role("link", name="What is really on the hook?"))
+        forgive(visitor)
+
+
+def test_the_large_field_stays_in_its_place_from_row_to_row(
+    browser: Browser, served: Served
+) -> None:
+    with visit(browser, served.address, PHONE) as visitor:
+        page = visitor.page
+        visitor.go(BENCH)
+        tap(page)
+        places = []
+        for _ in range(4):  # a row, a measure, and rows
+            box = page.locator("#tap").bounding_box()
+            assert box
+            places.append((box["y"], box["height"]))
+            big(page).click()
+            page.wait_for_timeout(50)  # while it is being sent
+            box = page.locator("#tap").bounding_box()
+            assert box
+            places.append((box["y"], box["height"]))
+            page.wait_for_timeout(APART)
+        assert len(set(places)) == 1, places
+
+
+def test_what_to_do_with_a_piece_is_in_sight_once_it_is_asked(
+    browser: Browser, served: Served
+) -> None:
+    with visit(browser, served.address, PHONE) as visitor:
+        page = visitor.page
+        visitor.go("/orders/2027-0001/in-hand?part=collar&rows_made=8&stitches_now=10")
+        page.get_by_label("Width, along the last row").fill("8.5")
+        page.get_by_label("Length, across the rows made").fill("6.2")
+        visitor.follow(page.get_by_role("button", name="What now?"))
+        expect(page.get_by_role("heading", name="Carry on, by other rows")).to_be_in_viewport()
+        expect(page.get_by_text("or the bench goes on with the old ones")).to_be_visible()
 
 
 def test_two_phones_at_once_lose_nothing_and_tell_what_happened(

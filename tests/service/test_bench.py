@@ -369,11 +369,20 @@ def test_every_variant_can_be_worked_to_the_end(sqlite_api: Api, wishes: Json) -
     state = sent(sqlite_api, number, *taps)["state"]
     assert (state["at"], state["minutes_left"]) == (None, 0)
     if "stripes" in wishes:
+        notes = {step["row"]: step["note"] for step in steps if step["name"] == "collar"}
+        change = "with the last yarn over."
+        # A colour begins with the last yarn over of the row before: rust 1, 2, cream 3, 4, rust 5.
+        told = ["", f"Change to cream {change}", "", f"Change to rust {change}"]
+        assert [notes[row] for row in range(1, 5)] == told
+        last = max(notes)
+        assert notes[last] == ""
         assert {step["colour"] for step in steps if step["name"] == "collar" and step["row"]} == {
             "rust", "cream"}  # fmt: skip
     if "add_ons" in wishes:
-        heads = " ".join(step["head"] for step in steps)
-        assert ("1 of 2" in heads, "2 of 2" in heads) == (True, True)
+        named = {step["key"][:4]: step["part"] for step in steps if step["name"] == "cone"}
+        # Every step says which copy it is of, and none says to make two of them.
+        assert named == {"p4c1": "Horn to sew on, 1 of 2", "p4c2": "Horn to sew on, 2 of 2"}
+        assert not [step for step in steps if "Make 2" in step["text"]]
         one, two = (
             [(s["key"][4:], s["text"], s["stitches"]) for s in steps if s["key"].startswith(copy)]
             for copy in ("p4c1", "p4c2")
@@ -382,6 +391,26 @@ def test_every_variant_can_be_worked_to_the_end(sqlite_api: Api, wishes: Json) -
         sizes = [step for step in steps if step["text"] in {"Across the base", "From base to tip"}]
         assert len(sizes) == 4
         assert {step["does"] for step in sizes} == {"todo"}
+
+
+def test_a_seam_is_told_before_its_stitches_and_after_them(sqlite_api: Api) -> None:
+    steps = {step["key"]: step for step in bench(sqlite_api, making(sqlite_api))["steps"]}
+    for part, after in (("p1", "turn the tube right side out"), ("p3", "turn right side out")):
+        assert "right side out" not in steps[f"{part}c1o"]["text"]
+        assert after in steps[f"{part}c1r1"]["note"]
+
+
+def test_the_first_step_says_hook_and_yarn_and_whether_a_swatch_comes_first(
+    sqlite_api: Api,
+) -> None:
+    guessed = sqlite_api.moved(sqlite_api.taken(order_body()), "accepted", "making")["number"]
+    first = bench(sqlite_api, guessed)["steps"][0]["note"]
+    assert first == (
+        "Hook 5.0 mm (US H-8). Hemlock Aran, lot K 214. Make the swatch of the ticket first."
+    )
+    tested = bench(sqlite_api, making(sqlite_api))["steps"]
+    assert tested[0]["note"] == "Hook 5.0 mm (US H-8). Hemlock Aran, lot K 214."
+    assert not [step for step in tested[1:] if "Hook" in step["note"]]
 
 
 def test_the_bench_of_a_long_hood_is_told_in_its_turn_and_is_the_same(

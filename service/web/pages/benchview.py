@@ -131,6 +131,16 @@ def kind_of(step: Step) -> Kind:
     return Kind.MEASURED if step.check else Kind.DONE
 
 
+def followed_on(desk: Desk) -> str:
+    """Return from where on the bench works by another plan than the order's; else nothing."""
+    plan = desk.plan
+    if plan.part is None:
+        return ""
+    return (
+        f"row {plan.row} of the {plan.part}" if plan.row else f"the beginning of the {plan.part}"
+    )
+
+
 def spent_on(desk: Desk, now: datetime) -> TimeView | None:
     """Return the time of a hood in words, or None where nothing was tapped."""
     return time_view(state_out(desk, now)) if desk.rows else None

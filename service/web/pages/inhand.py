@@ -75,11 +75,14 @@ class JudgedView:
 
     Attributes:
         told: whether the tape can be believed: what comes out is told only then.
+        do: what to do, and why.
+        other: whether the rows that are left differ from those planned.
     """
 
     told: bool
     do: str
     why: str
+    other: bool
     gauge: str
     outcomes: tuple[Outcome, ...]
     rest: tuple[Work, ...]
@@ -93,10 +96,12 @@ def judged_view(again: Replan, asked: OrderIn) -> JudgedView:
         if again.rest.parts and again.rest.parts[0].part.value == "collar"
         else (gauge.plain_stitches, gauge.plain_rows)
     )
+    carried = again.verdict is Verdict.CARRY_ON
     return JudgedView(
         told=again.verdict is not Verdict.MEASURE_AGAIN,
-        do=_DO[again.verdict],
+        do=_DO[again.verdict] + (", by other rows" if carried and again.changed else ""),
         why=again.why,
+        other=again.changed,
         gauge=gauge_text(*worked),
         outcomes=_outcomes(again, asked.unit),
         rest=tuple(

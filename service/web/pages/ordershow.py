@@ -20,7 +20,7 @@ from service.sending.wire import care_sheet_of
 from service.shop import shop_of
 from service.web.kept import Kept, KeptPages
 from service.web.pages import words
-from service.web.pages.benchview import TimeView, spent_on
+from service.web.pages.benchview import TimeView, followed_on, spent_on
 from service.web.pages.enquiries import lines_as_typed
 from service.web.pages.money import PAYMENT, money_view
 from service.web.pages.orderview import OrderView, hook_advice, order_view, stopped_words
@@ -43,7 +43,8 @@ def _told(session: Session, number: str, now: datetime, form: Form | None) -> di
     view = order_view(order, now.date(), prior)
     stranger = enquiry_of(session, order.order)
     shop, _ = shop_of(session)
-    time = spent_on(desk_of(session, order.order), now) if order.plan else None
+    desk = desk_of(session, order.order) if order.plan else None
+    time = spent_on(desk, now) if desk else None
     return {
         "view": view,
         "order": view.order,
@@ -58,6 +59,7 @@ def _told(session: Session, number: str, now: datetime, form: Form | None) -> di
         "money": money_view(session, order),
         "paper_notes": paper_notes(order, shop),
         "spent": time,
+        "followed": followed_on(desk) if desk else "",
         "stopped": stopped_words(view.stopped) if view.stopped else "",
         "severity": words.SEVERITY,
         "paper": shop.paper,

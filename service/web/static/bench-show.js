@@ -5,6 +5,7 @@ globalThis.hoodwrightBench.shower = (desk) => {
   const { stand, clock } = globalThis.hoodwrightBench;
   const by = (id) => document.getElementById(id);
   const now = () => stand(desk.told.steps, desk.told.state, desk.store.all());
+  const LONG = 120; // letters that need a smaller type to stand above the large field
   let lock = null;
   const minutes = (seconds) => {
     const whole = Math.round(seconds / 60);
@@ -30,6 +31,7 @@ globalThis.hoodwrightBench.shower = (desk) => {
     put("colour", step ? step.colour : "");
     put("text", step ? step.text : "Look it over, then say on the order’s page that the hood is finished.");
     by("text").dataset.does = step ? step.does : "todo";
+    by("text").toggleAttribute("data-long", (step?.text.length ?? 0) > LONG);
     put("count", step ? step.count : "");
     put("note", step ? step.note : "");
     by("measure").hidden = step?.does !== "check";

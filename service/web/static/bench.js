@@ -9,6 +9,7 @@
   const TWICE = 600; // milliseconds in which nobody works a row: a second tap is the first one
   const AGAIN = 15000; // milliseconds between looks at the server
   const MOST = 200; // taps in one sending
+  const NONE = "No connection.";
   const number = root.dataset.number;
   const api = `/api/v1/orders/${number}/bench`;
   const store = waiting(number);
@@ -23,8 +24,9 @@
     one.version - other.version || one.events - other.events;
 
   // Takes up what the server says; returns whether it could.
-  async function take(state, before) {
+  async function take(state) {
     if (newer(state, desk.told.state) < 0) return true;
+    const before = now(); // with all that was tapped here meanwhile, without what was refused
     const other = state.plan !== desk.told.state.plan || state.version !== desk.told.state.version;
     const fresh = other ? await ask(api) : { ...desk.told, state };
     if (!fresh) return false;
@@ -50,7 +52,7 @@
       desk.trouble = answer.ok ? "" : found.detail || "The server cannot take them just now.";
       return answer.ok ? found : null;
     } catch {
-      desk.trouble = "No connection.";
+      desk.trouble = NONE;
       return null;
     }
   }
@@ -72,16 +74,15 @@
     busy = true;
     try {
       const queue = store.all().slice(0, MOST);
-      const before = now();
       if (!queue.length) {
         const state = await ask(`${api}/state`);
-        if (state) await take(state, before);
+        if (state) await take(state);
       } else {
         const answer = await ask(`${api}/events`, { events: queue });
         if (answer) {
           refuse(answer.refused, queue);
           // Only what this page knows to be kept leaves the phone; sent again, it is kept once.
-          if (await take(answer.state, before)) for (const id of answer.kept) store.drop(id);
+          if (await take(answer.state)) for (const id of answer.kept) store.drop(id);
           show();
         }
       }
@@ -127,6 +128,22 @@
   by("clock").addEventListener("submit", (event) => {
     event.preventDefault();
     keep(by("clock").querySelector("button").value, {});
+  });
+  // Without a connection another page would take the place of this one, which works.
+  async function leave(event, go) {
+    if (navigator.onLine && desk.trouble !== NONE && !store.all().length) return;
+    event.preventDefault();
+    if (await ask(`${api}/state`)) return go();
+    put("line", `${NONE} Tap on here; the rest can be reached when it is back.`);
+    by("line").scrollIntoView({ block: "nearest" });
+  }
+  by("elsewhere")?.addEventListener("submit", (event) => {
+    const form = event.currentTarget;
+    leave(event, () => form.submit());
+  });
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest('main a[href^="/"]');
+    if (link) leave(event, () => location.assign(link.href));
   });
   document.addEventListener("keydown", (event) => {
     if (event.key !== " " && event.key !== "Enter") return;
