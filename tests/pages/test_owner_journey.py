@@ -101,6 +101,89 @@ def test_from_the_maker_to_the_owner_and_back(
         expect(page.get_by_role("heading", level=1)).to_have_text("Thank you")
 
 
+@both
+def test_another_language_keeps_what_was_typed(
+    browser: Browser, address: str, *, script: bool
+) -> None:
+    with visit(browser, address, PHONE, script=script) as visitor:
+        page = visitor.page
+        visitor.go(_link(visitor))
+        page.get_by_label("inches").check()
+        _field(page, "neck_girth", 2).fill("14 1/4")
+        _press(page, "Deutsch")
+        expect(page.get_by_role("heading", level=1)).to_have_text("Feijão für eine Kapuze messen")
+        expect(_field(page, "neck_girth", 2)).to_have_value("14 1/4")
+        expect(page.get_by_label("Zoll")).to_be_checked()
+        expect(page.get_by_role("alert")).to_have_count(0)
+        visitor.check()
+        _press(page, "English")
+        expect(_field(page, "neck_girth", 2)).to_have_value("14 1/4")
+        visitor.go("/shop")
+        page.get_by_label("The page /ask is open").check()
+        visitor.follow(page.get_by_role("button", name="Save"))
+        visitor.go("/ask")
+        page.get_by_label("Your name").fill("Perpetua")
+        _press(page, "Deutsch")
+        expect(page.get_by_label("Dein Name")).to_have_value("Perpetua")
+        expect(page.get_by_role("alert")).to_have_count(0)
+
+
+def test_what_was_typed_waits_on_the_owner_s_phone_until_it_is_sent(
+    browser: Browser, address: str
+) -> None:
+    with visit(browser, address, PHONE) as visitor:
+        page = visitor.page
+        way = _link(visitor)
+        _measure(visitor, way)
+        page.get_by_label("inches").check()
+        page.get_by_label("centimetres").check()
+        visitor.go("/")  # as when a phone drops the page
+        visitor.go(way)
+        expect(_field(page, "face_girth", 2)).to_have_value("37.4")
+        expect(_said(page, "face_girth")).to_contain_text("go well together: 37.2 cm")
+        _field(page, "neck_girth", 1).fill("35")
+        _field(page, "neck_girth", 2).fill("35")
+        _press(page, "Send the numbers")
+        expect(page.get_by_role("status")).to_contain_text("have arrived")
+        assert (
+            page.evaluate("Object.keys(localStorage).filter((k) => k.startsWith('owner'))") == []
+        )
+
+
+def test_what_is_still_to_be_put_right_is_led_to_from_above(
+    browser: Browser, address: str
+) -> None:
+    with visit(browser, address, PHONE, script=False) as visitor:
+        page = visitor.page
+        _measure(visitor, _link(visitor))
+        _field(page, "face_girth", 1).fill("a hand")
+        _press(page, "Send the numbers")
+        banner = page.get_by_role("alert")
+        expect(banner.get_by_role("link")).to_have_text(["Round the face"])
+        banner.get_by_role("link").click()
+        expect(_field(page, "face_girth", 1)).to_be_in_viewport()
+        _field(page, "face_girth", 1).fill("14 1/2 in")
+        _press(page, "Send the numbers")
+        expect(page.get_by_role("alert").get_by_role("link")).to_have_text(["Round the neck"])
+        visitor.complaints.clear()  # the browser's own, on 422
+
+
+def test_a_length_in_the_other_unit_stands_in_both_beside_the_order_s(
+    browser: Browser, address: str
+) -> None:
+    with visit(browser, address, PHONE) as visitor:
+        page = visitor.page
+        visitor.go(_link(visitor))
+        page.get_by_label("inches").check()
+        _field(page, "face_girth", 1).fill("14 1/2")
+        _field(page, "face_girth", 2).fill("14.5")
+        _press(page, "Send the numbers")
+        _press(page, "It is right as it is")
+        visitor.go(ORDER)
+        row = page.get_by_role("row", name="Face girth")
+        expect(row).to_contain_text("14 1/2 in = 36.85 cm taken twice")  # 14.5 times 25.4 mm
+
+
 def test_the_maker_leaves_the_order_as_it_is_and_takes_the_link_back(
     browser: Browser, address: str
 ) -> None:

@@ -47,7 +47,7 @@ TRAP: Final = "website"
 """A field that no person sees; what fills it in is a program."""
 _LACKING: Final = {
     "name": mark("Please write your name."),
-    "email": mark("Please write your e-mail address, so that you can be answered."),
+    "email": mark("Please write your whole e-mail address, so that you can be answered."),
 }
 _TOO_LONG: Final = mark("That is more than fits here. Could you say it in fewer words, please?")
 _BREEDS: Final = tuple(breed.name for breed in BREEDS)
@@ -178,6 +178,8 @@ def ask(request: Request, sent: SentForm, database: DatabaseOf, clock: ClockOf) 
     told, given = typed({**sent, "language": desk.spoken.code}), sent.get("stamp", "")
     key = door_of(request).key
     fair = is_fair(key, given, now)
+    if sent.get("do") == "look":  # the same in another language
+        return _page(desk, told, given if fair else stamp(key, now))
     held = _held_back(desk, told, sure=sent.get("do") == "sure", fair=fair)
     if held is not None:
         return _page(desk, told, given if fair else stamp(key, now), **held)

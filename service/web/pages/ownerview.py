@@ -61,13 +61,19 @@ class OwnerView:
     open: bool
 
 
+def _beside(taken: str, asked: OrderIn) -> str:
+    """Return a length as the owner's tape had it, and in the order's unit where that differs."""
+    here = show_length(read_length(taken, asked.unit).value, asked.unit)
+    return taken if here.rpartition(" ")[2] == taken.rpartition(" ")[2] else f"{taken} = {here}"
+
+
 def _rows(sent: NumbersOut, asked: OrderIn) -> tuple[Row, ...]:
     rows = []
     for one in sent.lengths:
         now = show_length(read_length(one.now, asked.unit).value, asked.unit) if one.now else ""
         readings = " and ".join(f"“{text}”" for text in one.readings)
         times, name = _TIMES[one.times], _NAMES[one.field]
-        rows.append(Row(name, now, one.taken, times, readings, now != one.taken))
+        rows.append(Row(name, now, _beside(one.taken, asked), times, readings, now != one.taken))
     if sent.weight:
         differs = sent.weight != sent.weight_now
         rows.append(Row("Weight", sent.weight_now, sent.weight, "", "", differs))

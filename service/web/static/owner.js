@@ -7,6 +7,7 @@
   if (!form) return;
   const DELAY = 700;
   const address = `${location.pathname}/look${location.search}`;
+  const draft = `owner:${location.pathname}`;
   let timer = 0;
   let asking = null;
 
@@ -55,7 +56,47 @@
     }
   }
 
+  // A phone may drop a page that waits while a dog is measured: what was typed stays on the
+  // owner's own phone until it has been sent.
+  function keep() {
+    try {
+      const told = [...new FormData(form)].filter(([, text]) => text);
+      localStorage.setItem(draft, JSON.stringify(told));
+    } catch {
+      // A browser that lends no room: the page itself holds what was typed.
+    }
+  }
+
+  function drafted() {
+    try {
+      return JSON.parse(localStorage.getItem(draft)) || [];
+    } catch {
+      return [];
+    }
+  }
+
+  function restore() {
+    const texts = [...form.elements].filter((one) => one.matches("input:not([type=radio]), textarea"));
+    if (document.getElementById("sent")) {
+      try {
+        localStorage.removeItem(draft);
+      } catch {
+        // As above: then there is none.
+      }
+    } else if (texts.every((one) => !one.value.trim())) {
+      const told = drafted();
+      for (const [name, text] of told) {
+        const one = form.elements[name];
+        if (one) one.value = text;
+        if (one?.closest) one.closest("details")?.setAttribute("open", "");
+      }
+      if (told.some(([name]) => name !== "unit")) look();
+    }
+  }
+
+  restore();
   form.addEventListener("input", () => {
+    keep();
     clearTimeout(timer);
     timer = setTimeout(look, DELAY);
   });
