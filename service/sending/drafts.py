@@ -2,10 +2,13 @@
 
 import hashlib
 import secrets
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from decimal import Decimal
 from typing import Final
 
+from babel.lists import format_list
 from sqlmodel import Session, col, select
 
 from documents.care_words import UNNAMED, UNNAMED_WHOM
@@ -22,6 +25,7 @@ from service.sending.templates import filled, template_of
 from service.sending.words import Source
 from service.settings import MailSettings
 from service.shop import shop_of
+from service.together import priced
 
 CONFIRM: Final = "/confirm/"
 """Where the buyer confirms, below Hoodwright's public address."""
@@ -95,20 +99,44 @@ def enclosed(order: Found, shop: ShopIn, kind: str, code: str) -> Enclosed:
     return Enclosed(kind, f"{one.file}-{order.order.number}.{ending}", one.media, content)
 
 
-def values_of(order: Found, shop: ShopIn, said: Language, link: str) -> dict[str, str]:
-    """Return what a mail's templates may name, as plain texts."""
-    asked, kept = order.order.asked, order.order.plan
-    price = plan_again(kept).price if kept else None
-    dog = plain(asked["dog"]["name"])
+def _named(hoods: Sequence[Found], unnamed: str, said: Language) -> str:
+    """Return the dogs of some hoods, each once, as they are named in a sentence."""
+    dogs = (plain(one.order.asked["dog"]["name"]) or said.say(unnamed) for one in hoods)
+    return format_list(list(dict.fromkeys(dogs)), locale=said.code)
+
+
+def _price(hoods: Sequence[Found], said: Language) -> str:
+    """Return the price of all the hoods, or nothing while one has none."""
+    prices = [plan_again(one.order.plan).price for one in hoods if one.order.plan]
+    if len(prices) < len(hoods):
+        return ""
+    return said.money(sum((one.total for one in prices), Decimal(0)), prices[0].currency)
+
+
+def values_of(
+    order: Found, shop: ShopIn, said: Language, link: str, hoods: Sequence[Found] = ()
+) -> dict[str, str]:
+    """Return what a mail's templates may name, as plain texts.
+
+    Args:
+        order: whose mail it is.
+        shop: whose words these are.
+        said: their language.
+        link: by which the buyer confirms, or nothing.
+        hoods: what the mail is about; the order's own hood where none are named.
+    """
+    hoods = hoods or (order,)
+    days = [one.order.due for one in hoods if one.order.due]
     return {
-        "buyer": plain(asked["buyer"]["name"]),
-        "dog": dog or said.say(UNNAMED),
-        "whom": dog or said.say(UNNAMED_WHOM),
+        "buyer": plain(order.order.asked["buyer"]["name"]),
+        "dog": _named(hoods, UNNAMED, said),
+        "whom": _named(hoods, UNNAMED_WHOM, said),
+        "hoods": str(len(hoods)) if len(hoods) > 1 else "",
         "shop": plain(shop.name),
         "shop_email": plain(shop.email),
         "number": order.order.number,
-        "due": said.date(order.order.due) if order.order.due else "",
-        "price": said.money(price.total, price.currency) if price else "",
+        "due": said.date(max(days)) if len(days) == len(hoods) else "",
+        "price": _price(hoods, said),
         "confirm_link": link,
     }
 
@@ -125,7 +153,9 @@ def _words(
     kind, code = which
     link = f"{mail.address}{CONFIRM}{mark}" if mark else ""
     kept = template_of(session, kind, code)
-    return filled(kept.source, values_of(order, shop, language(code), link))
+    # Its quote is over all that go together, and the mail must say the sum that stands there.
+    hoods = priced(order) if "quote" in mail_kind(kind).papers else (order,)
+    return filled(kept.source, values_of(order, shop, language(code), link, hoods))
 
 
 def letter_of(session: Session, number: str, kind: str, mail: MailSettings, code: str) -> Source:
@@ -183,6 +213,7 @@ def sample(session: Session, source: Source, code: str) -> Source:
         "buyer": "Tilda Fenwright",
         "dog": "Pipkin",
         "whom": "Pipkin",
+        "hoods": "",
         "shop": plain(shop.name) or "Marrowfield Hoods",
         "shop_email": plain(shop.email) or "odile@marrowfield.example",
         "number": "2027-0001",

@@ -19,6 +19,7 @@ NAMES: Final = {
     "buyer": "the buyer's name",
     "dog": "the dog's name",
     "whom": "the dog's name as the one to whom something is done; without a name “the dog”",
+    "hoods": "how many hoods a quote is over, or nothing for one",
     "shop": "the name of your shop",
     "shop_email": "your e-mail address",
     "number": "the order's number",

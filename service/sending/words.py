@@ -59,16 +59,30 @@ WORDINGS: Final = {
         ),
     ),
     "quote": Wording(
-        mark("Your quote: a hood for {{ whom }}"),
+        mark(
+            "Your quote: {% if hoods %}{{ hoods }} hoods{% else %}a hood{% endif %} for {{ whom }}"
+        ),
         (
             _HELLO,
-            ("", mark("thank you for asking about a hood for {{ whom }}.")),
+            (
+                "",
+                mark(
+                    "thank you for asking about {% if hoods %}{{ hoods }} hoods{% else %}a"
+                    " hood{% endif %} for {{ whom }}."
+                ),
+            ),
             (
                 "price",
-                mark("The price is {{ price }}. What it is made of stands in the quote attached."),
+                mark(
+                    "The price is {{ price }}{% if hoods %} for all of them{% endif %}. What it is"
+                    " made of stands in the quote attached."
+                ),
             ),
-            ("due", mark("It could be ready by {{ due }}.")),
-            ("", mark("To order it, please answer this mail.")),
+            (
+                "due",
+                mark("{% if hoods %}They{% else %}It{% endif %} could be ready by {{ due }}."),
+            ),
+            ("", mark("To order, please answer this mail.")),
             _BYE,
             _SIGNED,
         ),

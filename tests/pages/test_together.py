@@ -65,6 +65,26 @@ def test_two_hoods_of_one_buyer_are_quoted_and_packed_as_one(site: Site) -> None
     assert "Pipkin" not in ticket
 
 
+def test_the_mail_says_the_price_of_the_quote_it_carries(site: Site) -> None:
+    """Both hoods are in the quote: a mail with the price of one would offer both for it."""
+    shop = site.get("/shop").form("/shop")
+    site.send("/shop", shop.with_(email="shop@example.org"))
+    two(site)
+    total = price(site, FIRST) + price(site, SECOND)
+
+    for number in (FIRST, SECOND):
+        for code, words in (
+            ("en", ("2 hoods for Pipkin and Moth", "for all of them")),
+            ("de", ("2 Kapuzen für Pipkin und Moth", "für alle zusammen")),
+        ):
+            address = f"/orders/{number}/papers/quote?language={code}&to=buyer@example.org"
+            page = site.get(address)
+            assert all(one in page.text for one in words)
+            assert (str(total) if code == "en" else str(total).replace(".", ",")) in page.text
+    alone = site.get(f"/orders/{FIRST}/papers/guide?to=buyer@example.org").text
+    assert "Moth" not in alone
+
+
 def test_one_invoice_is_over_both_and_its_credit_note_too(site: Site) -> None:
     two(site)
     total = price(site, FIRST) + price(site, SECOND)
