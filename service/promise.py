@@ -46,6 +46,7 @@ class Work:
         likely, safe: minutes, as often more as less, and with 9 in 10 no more.
         due: the day that was promised.
         begun: whether it is on the hook.
+        parcel: what hoods that are sent as one share; empty for one that goes alone.
     """
 
     key: str
@@ -53,6 +54,7 @@ class Work:
     safe: float
     due: date | None = None
     begun: bool = False
+    parcel: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,15 +152,26 @@ def _running(minutes: Iterable[float]) -> list[float]:
     return found
 
 
+def _sent(queue: Sequence[Work], days: Sequence[date | None]) -> list[date | None]:
+    """Return the days of hoods when each waits for all of its parcel."""
+    last: dict[str, date] = {}
+    for one, day in zip(queue, days, strict=True):
+        parcel = one.parcel or one.key
+        last[parcel] = max(last.get(parcel, date.min), day or date.max)
+    ends = (last[one.parcel or one.key] for one in queue)
+    return [None if day == date.max else day for day in ends]
+
+
 def promises(works: Iterable[Work], capacity: Capacity, today: date) -> tuple[Promise, ...]:
     """Return when each hood can be with its buyer, in the order of the queue.
 
     The safe day takes the safe time of every hood before it: one hand that is slow with the
-    first is slow with all, so that errors do not cancel.
+    first is slow with all, so that errors do not cancel. A hood that is sent with others waits
+    for the last of them.
     """
     queue = queue_of(works)
-    likely = _days(_running(one.likely for one in queue), capacity, today)
-    safe = _days(_running(one.safe for one in queue), capacity, today)
+    likely = _sent(queue, _days(_running(one.likely for one in queue), capacity, today))
+    safe = _sent(queue, _days(_running(one.safe for one in queue), capacity, today))
     return tuple(
         Promise(one.key, *days, one.due)
         for one, days in zip(queue, zip(likely, safe, strict=True), strict=True)
@@ -166,7 +179,7 @@ def promises(works: Iterable[Work], capacity: Capacity, today: date) -> tuple[Pr
 
 
 def promise_for(
-    new: Work, works: Sequence[Work], capacity: Capacity, today: date
+    new: Work, works: Sequence[Work], capacity: Capacity, today: date, along: Sequence[Work] = ()
 ) -> tuple[Promise, tuple[Slip, ...]]:
     """Return when one more hood can be with its buyer, and whose day moves back by it.
 
@@ -175,15 +188,17 @@ def promise_for(
         works: those there are; one under the same key is this hood as it stands, and moves.
         capacity: the maker's time.
         today: the day it is asked on.
+        along: more hoods that come with it, and are not among those there are.
     """
-    others = [one for one in works if one.key != new.key]
     before = {one.key: one for one in promises(works, capacity, today)}
-    after = promises([*others, new], capacity, today)
+    # One that is there keeps its place: among hoods that are due on one day it counts.
+    stay = {one.key: one for one in works} | {new.key: new}
+    after = promises([*stay.values(), *along], capacity, today)
     mine = next(one for one in after if one.key == new.key)
     slips = tuple(
         Slip(one.key, before[one.key], one)
         for one in after
-        if one.key != new.key and _later(one, before[one.key])
+        if one.key != new.key and one.key in before and _later(one, before[one.key])
     )
     return mine, slips
 

@@ -1,11 +1,13 @@
 """The queue of hoods to make, and what it lets the maker promise."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from math import exp, sqrt
 from statistics import median
 from typing import Any, Final
 
+from sqlalchemy import func
 from sqlalchemy import select as columns
 from sqlmodel import Session, col
 
@@ -18,7 +20,7 @@ from service.capacitybodies import (
     TrialIn,
     TrialOut,
 )
-from service.models import Order
+from service.models import Order, Together
 from service.planning import labour_again
 from service.promise import Capacity, Promise, Slip, Work, promise_for, promises
 from service.shop import shop_of
@@ -66,16 +68,19 @@ def _safe(labour: Labour) -> float:
     return labour.minutes * exp(USUAL_Z * sqrt(PACE_SD.value**2 + HOOD_TIME_SD.value**2))
 
 
-def _work(number: str, state: str, due: date | None, kept: dict[str, Any]) -> Work:
+def _work(
+    number: str, state: str, due: date | None, kept: dict[str, Any], parcel: object = ""
+) -> Work:
     labour = labour_again(kept)
-    return Work(number, labour.minutes, _safe(labour), due, state == State.MAKING)
+    begun = state == State.MAKING
+    return Work(number, labour.minutes, _safe(labour), due, begun, str(parcel))
 
 
-def work_of(order: Order) -> Work | None:
+def work_of(order: Order, parcel: str = "") -> Work | None:
     """Return an order's hood as work, or None while it has no plan."""
     if order.plan is None:
         return None
-    return _work(order.number, order.state, order.due, order.plan["labour"])
+    return _work(order.number, order.state, order.due, order.plan["labour"], parcel)
 
 
 # Of a plan only its time is read: whole, those of thirty orders take as long as a page.
@@ -83,15 +88,23 @@ _KEPT: Any = col(Order.plan)
 _WORKS: Final = columns(
     col(Order.number), col(Order.state), col(Order.due), _KEPT["labour"], col(Order.dog_name)
 ).where(col(Order.planned))
-_QUEUED: Final = _WORKS.where(col(Order.state).in_(QUEUED)).order_by(col(Order.id))
+_PARCEL: Final = func.coalesce(col(Together.first_id), col(Order.id))
+_QUEUED: Final = (
+    _WORKS.add_columns(_PARCEL)
+    .outerjoin(Together, col(Together.order_id) == col(Order.id))
+    .where(col(Order.state).in_(QUEUED))
+    .order_by(col(Order.id))
+)
 _USUAL: Final = _WORKS.order_by(col(Order.id).desc()).limit(_RECENT)
 
 
 def queue(session: Session) -> Queue:
     """Return the hoods to make."""
     rows = session.execute(_QUEUED).all()
-    works = tuple(_work(number, state, due, kept) for number, state, due, kept, _ in rows)
-    dogs = {number: dog for number, _, _, _, dog in rows}
+    works = tuple(
+        _work(number, state, due, kept, parcel) for number, state, due, kept, _, parcel in rows
+    )
+    dogs = {number: dog for number, _, _, _, dog, _ in rows}
     return Queue(works, dogs, capacity_of(shop_of(session)[0].capacity))
 
 
@@ -145,8 +158,11 @@ def _slip_out(slip: Slip, dogs: dict[str, str]) -> SlipOut:
     )
 
 
-def tried(known: Queue, new: Work | None, today: date) -> TrialOut:
-    """Return when a hood could be with its buyer, and whose day it moves back."""
+def tried(known: Queue, new: Work | None, today: date, along: Sequence[Work] = ()) -> TrialOut:
+    """Return when a hood could be with its buyer, and whose day it moves back.
+
+    `along` are hoods that come with it and are not in the queue yet.
+    """
     if known.capacity is None or new is None:
         return TrialOut(
             known=False,
@@ -157,7 +173,7 @@ def tried(known: Queue, new: Work | None, today: date) -> TrialOut:
             near=False,
             slips=[],
         )
-    mine, slips = promise_for(new, known.works, known.capacity, today)
+    mine, slips = promise_for(new, known.works, known.capacity, today, along)
     return TrialOut(
         known=True,
         likely=mine.likely,

@@ -197,3 +197,30 @@ def test_three_hoods_on_a_phone(browser: Browser, address: str) -> None:
         expect(page.locator(".beside li")).to_have_count(2)
         expect(page.locator(".beside li").first).to_contain_text("Quoted")
         assert journey.inputs == 5
+
+
+def _days(page: str) -> list[str]:
+    """The days by which a page says a hood is with its buyer."""
+    return re.findall(r"with the buyer by ([^.]+?), in one parcel with", page)
+
+
+def test_hoods_of_one_parcel_are_promised_for_one_day_everywhere(site: Site) -> None:
+    """The first alone could go days before: but it waits for the other."""
+    hours = {f"capacity__hours__{day}": "1" for day in ("monday", "wednesday", "friday")}
+    site.send("/shop", site.get("/shop").form("/shop").with_(**hours))
+    site.take(BEAGLE | {"due": "2027-04-01"})
+    alone = re.findall(r"with the buyer by ([^.]+)\.", site.get(f"/orders/{FIRST}").text)
+    asked = site.get(f"/orders/new?with={FIRST}")
+    assert "in one parcel with Pipkin" in asked.text
+    moth = {name: [text] for name, text in BEAGLE.items() if not name.startswith("buyer.")}
+    site.send("/orders/new", asked.form().values | moth | {"dog.name": ["Moth"], "do": ["take"]})
+
+    enquired = [_days(site.get(f"/orders/{one}").text) for one in (FIRST, SECOND)]
+    assert enquired[0] == enquired[1] != []
+    assert enquired[0] != alone
+    for one in (FIRST, SECOND):
+        accept(site, one)
+    queued = [_days(site.get(f"/orders/{one}").text) for one in (FIRST, SECOND)]
+    edited = [_days(site.get(f"/orders/{one}/edit").text) for one in (FIRST, SECOND)]
+    assert queued == edited == enquired
+    assert "in one parcel with Moth" in site.get("/queue").text

@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 
-from hypothesis import assume, given
+from hypothesis import given
 from hypothesis import strategies as st
 
 from service.promise import Capacity, Promise, Work, promise_for, promises, queue_of
@@ -21,13 +21,14 @@ capacities = st.builds(Capacity, weeks, spans, st.integers(0, 10))
 
 
 @st.composite
-def works(draw: st.DrawFn, least: int = 0) -> list[Work]:
+def works(draw: st.DrawFn, least: int = 0, parcels: str = "") -> list[Work]:
     made = []
     for place in range(draw(st.integers(least, 7))):
         likely = draw(minutes)
         safe = likely + draw(st.integers(0, 400))
         due = draw(st.none() | days)
-        made.append(Work(f"2027-{place:04d}", likely, safe, due, begun=draw(st.booleans())))
+        begun, parcel = draw(st.booleans()), draw(st.sampled_from(["", *parcels]))
+        made.append(Work(f"2027-{place:04d}", likely, safe, due, begun, parcel))
     return made
 
 
@@ -153,11 +154,34 @@ def test_a_hood_due_before_another_pushes_it_past_its_day_and_says_so() -> None:
 def test_trying_an_order_that_is_in_the_queue_changes_nothing(
     made: list[Work], capacity: Capacity
 ) -> None:
-    one = made[0]
-    others = [work for work in made if work is not one]
-    assume(all(work.due != one.due or work.begun != one.begun for work in others))
-    mine, _ = promise_for(one, made, capacity, TODAY)
-    assert mine in promises(made, capacity, TODAY)
+    for one in made:
+        mine, slips = promise_for(one, made, capacity, TODAY)
+        assert mine in promises(made, capacity, TODAY)
+        assert not slips
+
+
+@given(works(least=1, parcels="ab"), capacities)
+def test_each_hood_of_a_parcel_is_promised_for_the_day_of_the_last(
+    made: list[Work], capacity: Capacity
+) -> None:
+    alone = {
+        one.key: one for one in promises([replace(w, parcel="") for w in made], capacity, TODAY)
+    }
+    for one, found in zip(queue_of(made), promises(made, capacity, TODAY), strict=True):
+        sent = [w.key for w in made if w.parcel == one.parcel] if one.parcel else [one.key]
+        for days in ("likely", "safe"):
+            each = [getattr(alone[key], days) for key in sent]
+            assert getattr(found, days) == (None if None in each else max(each))
+
+
+def test_what_comes_along_takes_its_time_and_is_waited_for() -> None:
+    capacity = Capacity((60.0,) * 7)
+    new, other = Work("a", 60, 60, parcel="1"), Work("b", 120, 120, parcel="1")
+
+    mine, slips = promise_for(new, [], capacity, TODAY, [other])
+
+    assert (mine.key, mine.likely) == ("a", TODAY + timedelta(3))
+    assert not slips
 
 
 def test_a_hood_that_moves_pushes_only_those_it_overtakes() -> None:

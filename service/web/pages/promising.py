@@ -1,5 +1,6 @@
 """What can be promised, in words: while an order is taken, on its page, and in the queue."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -10,6 +11,7 @@ from documents.figures import date_text, minutes_text
 from service.bodies import RatesIn
 from service.capacitybodies import SlipOut, TrialOut
 from service.models import Order
+from service.parcels import ALONE, Company, company_of, parcels
 from service.promise import Work
 from service.queue import QUEUED, Queue, queue, queue_promises, tried, usual, work_of
 from service.shop import shop_of
@@ -65,15 +67,20 @@ def work_of_plan(plan: Plan) -> Work:
 
 
 def for_form(
-    values: Values, seen: Outlook, planned: Work | None, number: str = ""
+    values: Values,
+    seen: Outlook,
+    planned: Work | None,
+    number: str = "",
+    company: Company = ALONE,
 ) -> Promised | None:
     """Return what can be promised for what is typed; None while nothing can be said."""
     minutes = (planned.likely, planned.safe) if planned else seen.usual
     if minutes is None:
         return None
-    new = Work(number, *minutes, _due(values))
+    new = Work(number, *minutes, _due(values), parcel=company.parcel)
     about = "This hood" if planned else f"A usual hood of {minutes_text(minutes[0])}"
-    return _said(tried(seen.known, new, seen.today), about)
+    trial = tried(seen.known, new, seen.today, company.along)
+    return _said(trial, about, company.dogs)
 
 
 def _day(day: date | None) -> str:
@@ -89,10 +96,18 @@ def _slip(one: SlipOut) -> str:
     return f"{one.dog or one.number} slips from {_day(one.before)} to {_day(one.after)}{end}."
 
 
-def _said(trial: TrialOut, about: str) -> Promised:
+def _with(dogs: Sequence[str]) -> str:
+    """Return whom a hood is sent with, after its days; nothing where it goes alone."""
+    *before, end = dogs or ("",)
+    named = f"{', '.join(before)} and {end}" if before else end
+    return f", in one parcel with {named}" if named else ""
+
+
+def _said(trial: TrialOut, about: str, dogs: Sequence[str]) -> Promised:
     if not trial.known:
         return Promised("", warns=False, slips=(), known=False)
-    line = f"{about} could be with the buyer by {_days(trial.likely, trial.safe)}."
+    days = _days(trial.likely, trial.safe)
+    line = f"{about} could be with the buyer by {days}{_with(dogs)}."
     if trial.late:
         line += " That is after the due date."
     elif trial.near:
@@ -103,16 +118,17 @@ def _said(trial: TrialOut, about: str) -> Promised:
 
 def for_order(session: Session, order: Order, today: date) -> Promised | None:
     """Return what can be promised for an order that is still to be made."""
-    work = work_of(order)
-    if work is None or order.state not in OPEN:
+    if not order.planned or order.state not in OPEN:
         return None
-    known = queue(session)
+    known, company = queue(session), company_of(session, order)
     if order.state not in QUEUED:
-        return _said(tried(known, work, today), "Accepted today, it")
+        work = work_of(order, company.parcel)
+        return _said(tried(known, work, today, company.along), "Accepted today, it", company.dogs)
     mine = queue_promises(known, today).get(order.number)
     if mine is None:
         return Promised("", warns=False, slips=(), known=False)
-    line = f"In the queue it is with the buyer by {_days(mine.likely, mine.safe)}."
+    days = _days(mine.likely, mine.safe)
+    line = f"In the queue it is with the buyer by {days}{_with(parcels(known)[order.number])}."
     if mine.late:
         line += " That is after the due date: tell the buyer, or move it in the queue."
     return Promised(line, mine.late or mine.near, ())

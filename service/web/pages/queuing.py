@@ -2,6 +2,7 @@
 
 from fastapi.responses import HTMLResponse
 
+from service.parcels import parcels
 from service.queue import queue, queue_out
 from service.web.dependencies import ClockOf, DatabaseOf
 from service.web.pages.render import page
@@ -15,5 +16,5 @@ def queue_page(database: DatabaseOf, clock: ClockOf) -> HTMLResponse:
     """Show the hoods to make, in the order they are worked on."""
     today = clock().date()
     with database.reading() as session:
-        found = queue_out(queue(session), today)
-    return page("queue.html", found=found)
+        known = queue(session)
+    return page("queue.html", found=queue_out(known, today), parcels=parcels(known))

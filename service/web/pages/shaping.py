@@ -10,6 +10,7 @@ from service.bodies import OrderIn, RatesIn
 from service.errors import ServiceError, UnreadableError
 from service.experience import Experience, experience
 from service.models import Buyer, Dog
+from service.parcels import Company, company_beside, company_of
 from service.planning import hook_for, request_of
 from service.states import State
 from service.web.pages import orderform
@@ -110,12 +111,19 @@ def _doubts(plan: Plan, *, new_yarn: bool) -> tuple[Doubt, ...]:
     return tuple(Doubt(place, ORDER[place], said) for place, said in odd)
 
 
+def _company(session: Session, values: Values, desk: Desk) -> Company:
+    """Return what the order goes together with, or shall when it is taken."""
+    if desk.order:
+        return company_of(session, desk.order)
+    return company_beside(session, last(values, "first"))
+
+
 def shape_of(session: Session, values: Values, desk: Desk) -> Shape:
     """Return what is known of an order by what is typed in its form."""
     plan, lacking = _planned(session, values, desk)
     number = desk.order.number if desk.order else ""
     work = work_of_plan(plan) if plan else None
-    promised = for_form(values, desk.outlook, work, number)
+    promised = for_form(values, desk.outlook, work, number, _company(session, values, desk))
     if plan is None:
         return Shape("", (), lacking, promised)
     price = plan.price
